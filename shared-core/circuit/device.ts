@@ -21,11 +21,7 @@ export interface Device {
   /** The law is linear: stamped once per parameter set. */
   readonly linear?: boolean;
   /** The law: fills `out` from the local unknowns and the parameters. */
-  readonly evaluate: (
-    unknowns: Float64Array,
-    parameters: Float64Array,
-    out: LocalStamp,
-  ) => void;
+  readonly evaluate: (unknowns: Float64Array, parameters: Float64Array, out: LocalStamp) => void;
   /** First guess of the pin-to-pin voltages: `[pin index, reference pin index, volts]`. */
   readonly start?: readonly (readonly [number, number, number])[];
   /**

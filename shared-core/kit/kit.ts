@@ -57,8 +57,20 @@ interface PartCommon {
 }
 
 export type Part =
-  | ResistorPart | PotentiometerPart | CapacitorPart | DiodePart | ValvePart | MainsTransformerPart
-  | OutputTransformerPart | ChokePart | FusePart | SwitchPart | InletPart | TagStripPart | JackPart | HardwarePart;
+  | ResistorPart
+  | PotentiometerPart
+  | CapacitorPart
+  | DiodePart
+  | ValvePart
+  | MainsTransformerPart
+  | OutputTransformerPart
+  | ChokePart
+  | FusePart
+  | SwitchPart
+  | InletPart
+  | TagStripPart
+  | JackPart
+  | HardwarePart;
 
 export interface ResistorPart extends PartCommon {
   readonly kind: 'resistor';
@@ -259,7 +271,7 @@ export interface Reading {
 
 /** The proofs that the first plug-in needs. */
 export type GateProof =
-  | 'earth-bond' | 'line-apart' | 'neutral-apart' | 'insulation' | 'primary' | 'windings-apart' | 'store-clear';
+  'earth-bond' | 'line-apart' | 'neutral-apart' | 'insulation' | 'primary' | 'windings-apart' | 'store-clear';
 
 export interface Chapter {
   readonly id: string;
@@ -306,7 +318,13 @@ export type StepAction =
   | { readonly kind: 'switch-on'; readonly condition: string }
   | { readonly kind: 'switch-off' }
   | { readonly kind: 'drain' }
-  | { readonly kind: 'adjust'; readonly control: string; readonly reading: string; readonly target: number; readonly within: number }
+  | {
+      readonly kind: 'adjust';
+      readonly control: string;
+      readonly reading: string;
+      readonly target: number;
+      readonly within: number;
+    }
   | { readonly kind: 'compare'; readonly readings: readonly [string, string]; readonly within: number }
   | { readonly kind: 'signal'; readonly readings: readonly string[] }
   | { readonly kind: 'soak'; readonly seconds: number; readonly readings: readonly string[] }

@@ -3,8 +3,6 @@
  *
  * Add the code here in the change that reports it; a code that nothing reports fails the tests.
  */
-export const problemCodes = [
-  'file/not-found',
-] as const;
+export const problemCodes = ['file/not-found'] as const;
 
 export type ProblemCode = (typeof problemCodes)[number];

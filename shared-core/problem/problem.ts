@@ -20,7 +20,6 @@ export interface KitProblem {
   readonly hint?: string;
 }
 
-
 /** One problem or more. */
 export type Problems = readonly [KitProblem, ...KitProblem[]];
 
