@@ -1,5 +1,36 @@
+import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vitest/config';
 
+/** Tests that have a runner, a budget or an environment of their own. */
+const apart = [
+  'tests/e2e/**',
+  'tests/reference/**',
+  'tests/study/**',
+  'tests/bench/**',
+  'tests/renderer/**',
+  'node_modules/**',
+];
+
 export default defineConfig({
-  test: { include: ['tests/**/*.test.{ts,tsx}'], exclude: ['tests/e2e/**', 'tests/study/**'] },
+  test: {
+    projects: [
+      {
+        plugins: [react()],
+        test: { name: 'unit', include: ['tests/**/*.test.{ts,tsx}'], exclude: apart },
+      },
+      {
+        plugins: [react()],
+        test: { name: 'renderer', include: ['tests/renderer/**/*.test.{ts,tsx}'], environment: 'happy-dom' },
+      },
+      {
+        test: {
+          name: 'reference',
+          include: ['tests/reference/**/*.test.ts'],
+          // The simulator is one WASM instance that loads in about half a second and solves for seconds.
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
+        },
+      },
+    ],
+  },
 });
