@@ -1,0 +1,44 @@
+import { normalDraw, type Random } from '../numerics/random.ts';
+
+/**
+ * How a quantity scatters about its nominal value, as relative deviations.
+ *
+ * `bell`: a normal distribution whose limits are two standard deviations away, cut off at the limits
+ * (common practice, no source: makers sort to the limits and aim at the middle). `flat`: anything
+ * between the limits is equally likely. Limits may differ in size; one side may be 0.
+ */
+export interface Spread {
+  readonly quantity: string;
+  /** In the builder's words: "mains voltage", "R4", "V2 anode current". */
+  readonly what: string;
+  readonly low: number;
+  readonly high: number;
+  readonly shape: 'bell' | 'flat';
+  /** Where the limits come from. */
+  readonly source: string;
+}
+
+/** Limits of a bell are this many standard deviations from the middle. */
+export const limitDeviations = 2;
+
+/** One draw of a relative deviation. */
+export function drawDeviation(spread: Spread, random: Random): number {
+  if (spread.shape === 'flat') return spread.low + (spread.high - spread.low) * random();
+  for (;;) {
+    const step = normalDraw(random);
+    if (Math.abs(step) <= limitDeviations) {
+      return (step < 0 ? -spread.low : spread.high) * (step / limitDeviations);
+    }
+  }
+}
+
+/**
+ * The two deviations at which a response is computed: one standard deviation to either side, or two
+ * points on the only side there is.
+ */
+export function probeDeviations(spread: Spread): readonly [number, number] {
+  const part = spread.shape === 'flat' ? 1 / Math.sqrt(3) : 1 / limitDeviations;
+  if (spread.low === 0) return [spread.high / 2, spread.high];
+  if (spread.high === 0) return [spread.low / 2, spread.low];
+  return [spread.low * part, spread.high * part];
+}

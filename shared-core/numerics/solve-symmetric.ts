@@ -1,0 +1,52 @@
+/**
+ * Solves A·X = B for a symmetric positive definite A by Cholesky's decomposition.
+ *
+ * @param matrix A, row by row.
+ * @param rightSides B, row by row: one column for each right side.
+ * @returns X in the shape of B, or null when A is not positive definite.
+ */
+export function solveSymmetric(
+  matrix: readonly (readonly number[])[],
+  rightSides: readonly (readonly number[])[],
+): number[][] | null {
+  const size = matrix.length;
+  const lower: number[][] = [];
+  for (let row = 0; row < size; row += 1) {
+    const line: number[] = [];
+    for (let column = 0; column <= row; column += 1) {
+      let sum = matrix[row]?.[column] ?? 0;
+      const other = column === row ? line : (lower[column] ?? []);
+      for (let k = 0; k < column; k += 1) sum -= (line[k] ?? 0) * (other[k] ?? 0);
+      if (column === row) {
+        if (!(sum > 0)) return null;
+        line.push(Math.sqrt(sum));
+      } else {
+        line.push(sum / (lower[column]?.[column] ?? 1));
+      }
+    }
+    lower.push(line);
+  }
+  return substitute(lower, rightSides);
+}
+
+function substitute(
+  lower: readonly (readonly number[])[],
+  rightSides: readonly (readonly number[])[],
+): number[][] {
+  const size = lower.length;
+  const result = rightSides.map((row) => [...row]);
+  const columns = rightSides[0]?.length ?? 0;
+  for (let column = 0; column < columns; column += 1) {
+    for (let row = 0; row < size; row += 1) {
+      let sum = result[row]?.[column] ?? 0;
+      for (let k = 0; k < row; k += 1) sum -= (lower[row]?.[k] ?? 0) * (result[k]?.[column] ?? 0);
+      (result[row] as number[])[column] = sum / (lower[row]?.[row] ?? 1);
+    }
+    for (let row = size - 1; row >= 0; row -= 1) {
+      let sum = result[row]?.[column] ?? 0;
+      for (let k = row + 1; k < size; k += 1) sum -= (lower[k]?.[row] ?? 0) * (result[k]?.[column] ?? 0);
+      (result[row] as number[])[column] = sum / (lower[row]?.[row] ?? 1);
+    }
+  }
+  return result;
+}

@@ -1,0 +1,37 @@
+import type { Bench } from './bench.ts';
+
+/**
+ * Ranges that a multimeter with a pointer commonly offers, in volts (V): common practice, no source.
+ */
+const pointerRanges = [2.5, 10, 50, 250, 500, 1000, 2500];
+
+/** Share of full scale up to which a builder stays on a range. */
+const comfortableShare = 0.95;
+
+/** Highest resistance the meter shows before OL, in ohms (Ω): common practice, no source. */
+export const topRangeOhms = 40e6;
+
+/** Voltage across the probes at full scale of an ohms range, in volts (V): common practice, no source. */
+const ohmsFullScaleVolts = 0.4;
+
+/** Full scales of the ohms ranges, in ohms (Ω). */
+const ohmsRanges = [400, 4e3, 40e3, 400e3, 4e6, topRangeOhms];
+
+/**
+ * What the voltmeter puts across the circuit.
+ *
+ * @param expectedVolts Size of the reading, in volts (V): chooses the range a builder would choose.
+ * @returns Input resistance, in ohms (Ω).
+ */
+export function meterOhms(meter: Bench['meter'], expectedVolts: number): number {
+  if (meter.input.kind === 'fixed') return meter.input.ohms;
+  const size = Math.abs(expectedVolts);
+  const range = pointerRanges.find((limit) => size <= limit * comfortableShare) ?? 2500;
+  return meter.input.ohmsPerVolt * range;
+}
+
+/** Test currents of the ohms ranges, lowest range first, with the full scale each belongs to. */
+export const ohmsTests = ohmsRanges.map((fullScale) => ({
+  fullScale,
+  amps: ohmsFullScaleVolts / fullScale,
+}));
