@@ -20,21 +20,23 @@ export interface Device {
   readonly parameters: readonly DeviceParameter[];
   /** The law is linear: stamped once per parameter set. */
   readonly linear?: boolean;
-  /** The law: fills `out` from the local unknowns and the parameters. */
+  /** The law: fills `out`, which arrives zeroed, from the local unknowns and the parameters. */
   readonly evaluate: (unknowns: Float64Array, parameters: Float64Array, out: LocalStamp) => void;
   /** First guess of the pin-to-pin voltages: `[pin index, reference pin index, volts]`. */
   readonly start?: readonly (readonly [number, number, number])[];
   /**
    * The largest safe Newton step.
    *
-   * Edits `next` (local unknowns) in place, given the `last` accepted ones.
+   * Edits `next` (local unknowns) in place, given the `last` ones at which the law was evaluated. The
+   * law is then evaluated at `next` and continued along its tangent to where the unknowns really stand.
    *
    * @returns Whether anything was held back; a held step does not count as converged.
    */
   readonly limitStep?: (last: Float64Array, next: Float64Array, parameters: Float64Array) => boolean;
   /**
    * Stored charge for small signal and drain: capacitance between two pins, in farads (F), or flux
-   * of a branch, in henries (H).
+   * of a branch, in henries (H). `plus`, `minus` count pins, `branch` counts branches. A flux takes
+   * `henries × d(branch current)/dt` off the residual of that branch's own law.
    */
   readonly storage?: (parameters: Float64Array) => readonly DeviceStorage[];
   /**

@@ -1,0 +1,52 @@
+import { solveComplex } from '../numerics/complex-matrix.ts';
+import type { CompiledElement } from './compile.ts';
+import type { RefineContext } from './device.ts';
+import type { Solver } from './solver.ts';
+import { storageMatrix } from './storage.ts';
+
+/** What the slow loop of one element may ask about the rest of the solved circuit. */
+export function contextOf(solver: Solver, element: CompiledElement): RefineContext {
+  return {
+    admittanceAround: (plus, minus, hertz) => admittanceAround(solver, element, plus, minus, hertz),
+  };
+}
+
+/** Admittance of everything but `element` between two of its pins: conductance and susceptance, in siemens (S). */
+function admittanceAround(
+  solver: Solver,
+  element: CompiledElement,
+  plus: number,
+  minus: number,
+  hertz: number,
+): readonly [number, number] {
+  const { size, compiled } = solver;
+  solver.residuals();
+  const conductance = solver.derivatives();
+  removeElement(conductance, size, solver.evaluateElement(element.id), compiled.nets.length);
+  const susceptance = storageMatrix(compiled, (other) => other !== element);
+  for (let place = 0; place < susceptance.length; place++) susceptance[place]! *= 2 * Math.PI * hertz;
+  const right = new Float64Array(2 * size);
+  const [from, to] = [element.unknowns[plus]!, element.unknowns[minus]!];
+  if (from < size) right[from] = 1;
+  if (to < size) right[to]! -= 1;
+  const solved = solveComplex(conductance, susceptance, size, right);
+  if (!solved) return [0, 0];
+  const at = (unknown: number, part: number): number => (unknown < size ? solved[part * size + unknown]! : 0);
+  const real = at(from, 0) - at(to, 0);
+  const imaginary = at(from, 1) - at(to, 1);
+  const square = real * real + imaginary * imaginary;
+  return square > 0 ? [real / square, -imaginary / square] : [0, 0];
+}
+
+function removeElement(matrix: Float64Array, size: number, element: CompiledElement, nets: number): void {
+  const { unknowns, stamp } = element;
+  const count = unknowns.length;
+  for (let row = 0; row < count; row++) {
+    for (let column = 0; column < count; column++) {
+      const [r, c] = [unknowns[row]!, unknowns[column]!];
+      if (r < size && c < size) matrix[r * size + c]! -= stamp.derivatives[row * count + column]!;
+    }
+    // A branch without its law would leave an empty row: pin its current to zero.
+    if (unknowns[row]! >= nets && unknowns[row]! < size) matrix[unknowns[row]! * size + unknowns[row]!] = 1;
+  }
+}

@@ -1,0 +1,98 @@
+/** Iterations after which steps are shortened, and to what part: breaks cycles between two points. */
+const relaxation: readonly (readonly [number, number])[] = [
+  [60, 0.15],
+  [30, 0.3],
+  [14, 0.5],
+];
+
+/** Below this step full steps are taken again: a cycle this small is no cycle, and quadratic convergence is wanted. */
+const fullStepBelow = 0.02;
+
+/** A step this small, this many times running, is the rounding floor and is accepted. */
+const stagnantStep = 20e-6;
+const stagnantTimes = 3;
+
+/** A system of equations `F(x) = 0` as the iteration sees it. */
+export interface NewtonProblem {
+  readonly size: number;
+  /**
+   * Evaluates residuals and derivatives at x and keeps them.
+   *
+   * @returns `free`; `held` where part of the evaluation was done at another point than x, so that the
+   *   next step may not count as the last; `not-finite` where a residual is not a number.
+   */
+  readonly assemble: (x: Float64Array) => 'free' | 'held' | 'not-finite';
+  /** Writes the step −J⁻¹F of the last evaluation; false where J is singular. */
+  readonly step: (into: Float64Array) => boolean;
+}
+
+export interface NewtonOptions {
+  readonly maxIterations: number;
+  /** Largest last step, relative to the unknown. */
+  readonly relative: number;
+  /** Largest last step, absolute, in the unit of the unknown. */
+  readonly absolute: number;
+}
+
+export interface NewtonOutcome {
+  ended: 'converged' | 'stagnated' | 'too-many' | 'singular' | 'not-finite';
+  iterations: number;
+}
+
+/**
+ * Newton's method with shortened steps after many iterations and acceptance at the rounding floor.
+ *
+ * @param x Starting point; the last iterate afterwards.
+ * @param dx Scratch, as long as x.
+ * @param outcome Filled, so that repeated calls allocate nothing.
+ */
+export function iterateNewton(
+  problem: NewtonProblem,
+  x: Float64Array,
+  dx: Float64Array,
+  options: NewtonOptions,
+  outcome: NewtonOutcome,
+): void {
+  let stagnant = 0;
+  for (let iteration = 1; iteration <= options.maxIterations; iteration++) {
+    outcome.iterations = iteration;
+    const state = problem.assemble(x);
+    if (state === 'not-finite') {
+      outcome.ended = 'not-finite';
+      return;
+    }
+    if (!problem.step(dx)) {
+      outcome.ended = 'singular';
+      return;
+    }
+    let largest = 0;
+    let isSmall = true;
+    for (let index = 0; index < problem.size; index++) {
+      const size = Math.abs(dx[index]!);
+      if (size > largest) largest = size;
+      if (!(size <= options.absolute + options.relative * Math.abs(x[index]!))) isSmall = false;
+    }
+    if (!(largest < Infinity)) {
+      outcome.ended = 'not-finite';
+      return;
+    }
+    const part = stepPart(iteration, largest);
+    for (let index = 0; index < problem.size; index++) x[index]! += part * dx[index]!;
+    if (state === 'held' || part < 1) {
+      stagnant = 0;
+      continue;
+    }
+    stagnant = largest < stagnantStep ? stagnant + 1 : 0;
+    if (isSmall || stagnant >= stagnantTimes) {
+      outcome.ended = isSmall ? 'converged' : 'stagnated';
+      return;
+    }
+  }
+  outcome.ended = 'too-many';
+}
+
+function stepPart(iteration: number, largest: number): number {
+  if (iteration <= 14 || largest < fullStepBelow) return 1;
+  for (const [after, part] of relaxation) if (iteration > after) return part;
+  return 1;
+}
