@@ -1,4 +1,5 @@
 import type { Measure, Place } from '../kit/kit.ts';
+import type { Unit } from '../units/unit.ts';
 
 /**
  * What one reading should show, for this kit, mains, valves and meter.
@@ -11,7 +12,7 @@ export interface ReadingPrediction {
   readonly at: Place;
   readonly against: Place;
   readonly measure: Measure;
-  readonly unit: 'V' | 'Ω' | '';
+  readonly unit: Unit;
   /** `overload`: the meter shows OL. `none`: no verified model says; see `why`. */
   readonly predicted: 'value' | 'overload' | 'none';
   /** Computed from the circuit, or stated by the kit. */

@@ -1,0 +1,178 @@
+import type { ReadingEntered } from '../safety/events.ts';
+import type { BuildEvent } from '../journal/build-event.ts';
+import type { BuildState } from '../journal/build-state.ts';
+import type { ChosenKit } from '../kit/chosen-kit.ts';
+import type { Choices, Kit } from '../kit/kit.ts';
+import type { ConditionPrediction, ReadingPrediction } from '../prediction/prediction.ts';
+import type { Problems, Result } from '../problem/problem.ts';
+import type { EnergyState, StartedFrom } from '../safety/energy-state.ts';
+import type { SafetyFacts } from '../safety/facts.ts';
+import type { Refusal } from '../safety/refusal.ts';
+import type { Stamp } from '../safety/stamp.ts';
+import type { Verdict } from '../bands/verdict.ts';
+import type { Settings } from './settings.ts';
+
+/**
+ * Every call a screen can make: name → arguments → result.
+ *
+ * The window, the browser and the tests all speak this map; a call missing on one side fails to
+ * compile. Everything is plain JSON.
+ */
+export interface Calls {
+  readonly 'app.hello': Call<Record<string, never>, Hello>;
+  readonly 'kit.open': Call<{ readonly path: string }, Result<OpenedKit>>;
+  readonly 'build.start': Call<
+    { readonly path: string; readonly choices: Choices; readonly startedFrom: StartedFrom },
+    Result<BuildView>
+  >;
+  readonly 'build.open': Call<{ readonly build: string }, Result<BuildView>>;
+  readonly 'build.act': Call<
+    { readonly build: string; readonly expectedSeq: number; readonly action: BuilderAction },
+    ActOutcome
+  >;
+  readonly 'predict.condition': Call<
+    { readonly build: string; readonly condition: string },
+    Result<Expectation>
+  >;
+  readonly 'record.open': Call<{ readonly text: string }, Result<RecordView>>;
+  readonly 'settings.get': Call<Record<string, never>, Settings>;
+  readonly 'settings.set': Call<{ readonly settings: Partial<Settings> }, Settings>;
+}
+
+interface Call<Arguments, Answer> {
+  readonly arguments: Arguments;
+  readonly result: Answer;
+}
+
+export type CallName = keyof Calls;
+export type Arguments<Name extends CallName> = Calls[Name]['arguments'];
+export type Answer<Name extends CallName> = Calls[Name]['result'];
+
+/** Raw bytes the screen can fetch, at most 10 MB each. */
+export interface Blobs {
+  /** The PDF build report of a build. */
+  readonly report: { readonly build: string };
+  /** The record file of a build. */
+  readonly record: { readonly build: string };
+  /** A picture of the build's kit, by its path inside the kit folder. */
+  readonly picture: { readonly build: string; readonly path: string };
+  /** The PDF build report of a record file's text. */
+  readonly 'record-report': { readonly text: string };
+}
+export type BlobName = keyof Blobs;
+
+/** A blob with its type and the name to save it under. */
+export interface BlobFile {
+  readonly bytes: Uint8Array;
+  readonly type: string;
+  readonly name: string;
+}
+
+/** What the host tells every screen, unasked. */
+export type HostEvent =
+  /** Every 0.5 s: a screen that hears nothing for 2 s says "State unknown: treat as live". */
+  | { readonly kind: 'heartbeat'; readonly run: string; readonly tick: number; readonly at: string }
+  /** A build has new entries: fetch it again. */
+  | { readonly kind: 'build-changed'; readonly build: string; readonly seq: number }
+  /** A prediction is being computed, 0 to 1. */
+  | { readonly kind: 'job'; readonly build: string; readonly condition: string; readonly progress: number };
+
+/** The first screen. */
+export interface Hello {
+  readonly version: string;
+  readonly face: 'window' | 'browser';
+  readonly kits: readonly ShelfKit[];
+  readonly builds: readonly BuildSummary[];
+}
+
+export interface ShelfKit {
+  readonly path: string;
+  readonly id: string;
+  readonly name: string;
+  readonly revision: string;
+  readonly maker: string;
+  readonly about: string;
+}
+
+export interface BuildSummary {
+  readonly build: string;
+  readonly kitName: string;
+  readonly revision: string;
+  readonly energy: EnergyState['kind'] | 'unknown';
+  readonly startedAt: string | null;
+  readonly lastAt: string | null;
+  readonly signed: boolean;
+  /** Why the build cannot be opened; null when it can. */
+  readonly problem: string | null;
+}
+
+export interface OpenedKit {
+  readonly path: string;
+  readonly hash: string;
+  readonly kit: Kit;
+}
+
+/** A build as a screen shows it. The screen asks the core's pure functions what is allowed. */
+export interface BuildView {
+  readonly build: BuildState;
+  readonly kit: ChosenKit;
+  readonly kitPath: string;
+  readonly facts: SafetyFacts;
+  /** The step to do now; null when all are done. */
+  readonly currentStep: string | null;
+  /** The host's clocks when the view was made. */
+  readonly now: Stamp;
+  /** False when another face of the app is this build's one writer. */
+  readonly writer: boolean;
+}
+
+/** What a screen may ask to be written: an event, or a number for the host to judge. */
+export type BuilderAction =
+  | Exclude<
+      BuildEvent,
+      {
+        kind:
+          | 'run-started'
+          | 'heartbeat'
+          | 'build-started'
+          | 'reading-entered'
+          | 'band-shown'
+          | 'photo-added'
+          | 'kit-changed'
+          | 'exported';
+      }
+    >
+  | (Pick<ReadingEntered, 'reading' | 'typed' | 'by' | 'corrects'> & { readonly kind: 'enter-reading' });
+
+export type ActOutcome =
+  | { readonly kind: 'done'; readonly view: BuildView; readonly judged: JudgedReading | null }
+  /** The rules say no; nothing was written. */
+  | { readonly kind: 'refused'; readonly refusals: readonly Refusal[]; readonly view: BuildView }
+  /** Another entry came first: the screen shows `view` and the builder decides again. */
+  | { readonly kind: 'stale'; readonly view: BuildView }
+  | { readonly kind: 'problem'; readonly problems: Problems };
+
+/** A number just entered, judged. */
+export interface JudgedReading {
+  readonly reading: string;
+  readonly verdict: Verdict;
+  /** "as expected · 2 % above" */
+  readonly words: string;
+  readonly expectation: ReadingPrediction;
+  /** What moved in the other expectations, and why, in sentences. */
+  readonly moved: readonly string[];
+}
+
+/** A condition's predictions, before and after what was measured so far. */
+export interface Expectation {
+  readonly prediction: ConditionPrediction;
+  /** The same readings, conditioned on this build's good readings. */
+  readonly conditioned: readonly ReadingPrediction[];
+}
+
+/** A record file, opened to look at. */
+export interface RecordView {
+  readonly build: BuildState;
+  /** Careless edits and cuts show here, in sentences; empty for a whole chain. */
+  readonly flaws: readonly string[];
+}

@@ -1,0 +1,22 @@
+import type { Bench } from '../prediction/bench.ts';
+
+/** What is remembered between builds; nothing here bears on safety. */
+export interface Settings {
+  /** Root type size as a factor: 1, 1.25, 1.5, 2. */
+  readonly textSize: number;
+  readonly theme: 'as the system' | 'light' | 'dark';
+  readonly motion: 'as the system' | 'reduced';
+  /** Kit folders opened before, newest first. */
+  readonly shelf: readonly string[];
+  /** The bench last recorded, offered as the starting point for the next build. */
+  readonly bench: Bench | null;
+}
+
+/** Before anything was chosen. */
+export const initialSettings: Settings = {
+  textSize: 1,
+  theme: 'as the system',
+  motion: 'as the system',
+  shelf: [],
+  bench: null,
+};
