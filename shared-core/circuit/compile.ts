@@ -91,6 +91,12 @@ export function compileCircuit(circuit: Circuit): CompiledCircuit {
   };
 }
 
+/** Name of an unknown: a net, or `<element>.<branch>`. */
+export function unknownName(compiled: CompiledCircuit, index: number): string {
+  const { nets, branches } = compiled;
+  return nets[index] ?? branches[index - nets.length] ?? '';
+}
+
 function compileElement(
   element: CircuitElement,
   reference: string,

@@ -51,7 +51,7 @@ export function readOperatingPoint(solver: Solver): OperatingPoint {
   compiled.branches.forEach(
     (branch, index) => (branchAmps[branch] = unknowns[compiled.nets.length + index]!),
   );
-  const residuals = solver.residuals();
+  const { residuals } = solver.linearise();
   let worst = 0;
   for (let net = 0; net < compiled.nets.length; net++) {
     if (Math.abs(residuals[net]!) > Math.abs(residuals[worst]!)) worst = net;

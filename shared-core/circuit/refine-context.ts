@@ -1,28 +1,38 @@
 import { solveComplex } from '../numerics/complex-matrix.ts';
 import type { CompiledElement } from './compile.ts';
 import type { RefineContext } from './device.ts';
-import type { Solver } from './solver.ts';
+import { type Equations, evaluate, gather } from './equations.ts';
 import { storageMatrix } from './storage.ts';
 
 /** What the slow loop of one element may ask about the rest of the solved circuit. */
-export function contextOf(solver: Solver, element: CompiledElement): RefineContext {
+export function contextOf(
+  equations: Equations,
+  solution: Float64Array,
+  element: CompiledElement,
+): RefineContext {
   return {
-    admittanceAround: (plus, minus, hertz) => admittanceAround(solver, element, plus, minus, hertz),
+    admittanceAround: (plus, minus, hertz) =>
+      admittanceAround(equations, solution, element, plus, minus, hertz),
   };
 }
 
 /** Admittance of everything but `element` between two of its pins: conductance and susceptance, in siemens (S). */
 function admittanceAround(
-  solver: Solver,
+  equations: Equations,
+  solution: Float64Array,
   element: CompiledElement,
   plus: number,
   minus: number,
   hertz: number,
 ): readonly [number, number] {
-  const { size, compiled } = solver;
-  solver.residuals();
-  const conductance = solver.derivatives();
-  removeElement(conductance, size, solver.evaluateElement(element.id), compiled.nets.length);
+  const { size, compiled } = equations;
+  equations.startAt(solution, true);
+  equations.assemble(solution);
+  const conductance = equations.derivatives();
+  gather(element, solution);
+  element.point.set(element.wanted);
+  evaluate(element);
+  removeElement(conductance, size, element, compiled.nets.length);
   const susceptance = storageMatrix(compiled, (other) => other !== element);
   for (let place = 0; place < susceptance.length; place++) susceptance[place]! *= 2 * Math.PI * hertz;
   const right = new Float64Array(2 * size);
