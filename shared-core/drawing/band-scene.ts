@@ -1,6 +1,7 @@
 import { scaleLinear } from 'd3-scale';
 import type { ReadingPrediction } from '../prediction/prediction.ts';
 import { formatQuantity } from '../units/format-quantity.ts';
+import type { Unit } from '../units/unit.ts';
 import { label, line, polygon, rectangle } from './scene.ts';
 import type { Scene, SceneItem } from './scene.ts';
 
@@ -65,7 +66,7 @@ function block(scale: Scale, from: number, to: number, height: number, ink: 'was
   return rectangle(scale(from), wide.axis - height / 2, Math.max(scale(to) - scale(from), 1), height, ink);
 }
 
-function edge(scale: Scale, value: number, unit: string, anchor: 'start' | 'end'): SceneItem[] {
+function edge(scale: Scale, value: number, unit: Unit, anchor: 'start' | 'end'): SceneItem[] {
   const x = scale(value);
   return [
     line(x, wide.axis - 10, x, wide.axis + 10, 'ink', 'line'),
