@@ -20,6 +20,7 @@ export interface Kit {
   readonly nets: Readonly<Record<string, Place>>;
   /** Part to position seen from below: x and y in millimetres (mm), turn in degrees clockwise. */
   readonly layout: Readonly<Record<string, readonly [number, number, number]>>;
+  /** Seen from below, in millimetres (mm) like the layout. */
   readonly chassis: { readonly width: number; readonly depth: number };
   readonly conditions: readonly Condition[];
   readonly readings: readonly Reading[];
@@ -243,6 +244,8 @@ export interface Condition {
   readonly input: 'open' | 'shorted' | 'signal';
   /** Output jack to load resistance, in ohms (Ω); missing means open. */
   readonly loads: Readonly<Record<string, number>>;
+  /** Output jacks whose load is a loudspeaker and not a resistor; none where left out. */
+  readonly loudspeakers?: readonly string[];
   /** Before this readings are judged against stop limits only, in seconds (s). */
   readonly readyAfterSeconds: number;
   readonly cautions: readonly string[];
@@ -299,6 +302,8 @@ export interface Step {
   /** Looked at and ticked one by one. */
   readonly inspect: readonly string[];
   readonly goodPlaceToStop: boolean;
+  /** This step finds out the right way round of an overall feedback, before the loop is closed. */
+  readonly feedbackSense?: boolean;
   readonly action: StepAction;
 }
 

@@ -1,0 +1,322 @@
+import type { z } from 'zod';
+import { didYouMean } from '../did-you-mean.ts';
+import type { DraftSection, Finding, KitDraft } from '../draft.ts';
+import type { Chapter, Kit, Part, Place, Step } from '../kit.ts';
+import { ID, LEAD_ID, PART_ID, place as placeSchema } from '../schema/fields.ts';
+import { neededSections, sectionNames } from '../schema/kit-file.ts';
+import { partKinds, partSchemas } from '../schema/parts.ts';
+import type { WrittenPart } from '../schema/parts.ts';
+import * as schemas from '../schema/sections.ts';
+import { itemKey } from '../source.ts';
+import type { ItemSection } from '../source.ts';
+import { findingsOf } from './issues.ts';
+import type { YamlTree } from './read-yaml.ts';
+import { toPart } from './to-part.ts';
+import { toCondition, toLead, toReading } from './to-reading.ts';
+import { toStep } from './to-step.ts';
+
+type Table = Readonly<Record<string, unknown>>;
+
+const DEFAULT_SAFE_VOLTS = 30;
+/** IEC 61010-1 and IEC 62368-1: 60 V DC may be touched in normal condition; never set above. */
+const HIGHEST_SAFE_VOLTS = 60;
+
+const NOTHING: Kit = {
+  format: 'kitwright/1',
+  id: '',
+  name: '',
+  revision: '',
+  maker: '',
+  about: '',
+  safeVolts: DEFAULT_SAFE_VOLTS,
+  options: [],
+  parts: [],
+  leads: [],
+  nets: {},
+  layout: {},
+  chassis: { width: 0, depth: 0 },
+  conditions: [],
+  readings: [],
+  chapters: [],
+};
+
+/** Reads every section item by item, so that one mistake does not hide the next. */
+export class SectionReader {
+  readonly findings: Finding[] = [];
+  readonly #tree: YamlTree;
+  readonly #root: Table;
+  readonly #items: Record<string, string> = Object.create(null);
+  readonly #broken = new Set<string>();
+  readonly #brokenEnds = new Set<Place>();
+  readonly #declared: Record<DraftSection, Set<string>> = {
+    options: new Set(),
+    parts: new Set(),
+    leads: new Set(),
+    nets: new Set(),
+    conditions: new Set(),
+    readings: new Set(),
+    steps: new Set(),
+  };
+
+  constructor(tree: YamlTree) {
+    this.#tree = tree;
+    this.#root = asTable(tree.root) ?? {};
+  }
+
+  /** The draft; `findings` then holds what was wrong. */
+  read(file: string): KitDraft {
+    this.#checkSections();
+    const options = this.#readTable('options', ID, schemas.optionSchema, (id, option) => ({
+      id,
+      title: option.title ?? id,
+      choices: option.choose,
+    }));
+    const parts = this.#readParts();
+    const leads = this.#readTable('leads', LEAD_ID, schemas.leadSchema, toLead);
+    const conditions = this.#readTable('conditions', ID, schemas.conditionSchema, toCondition);
+    const readings = this.#readTable('readings', ID, schemas.readingSchema, (id, written, path) =>
+      toReading(id, written, path, this.findings),
+    );
+    const kit: Kit = {
+      ...NOTHING,
+      ...this.#readHead(),
+      options,
+      parts,
+      leads,
+      nets: this.#readNets(),
+      layout: this.#readLayout(),
+      conditions,
+      readings,
+      chapters: this.#readChapters({ conditions, readings }),
+    };
+    const { values, keys } = this.#tree;
+    const source = { file, values, keys, items: this.#items };
+    return { kit, source, declared: this.#declared, broken: this.#broken, brokenEnds: this.#brokenEnds };
+  }
+
+  #checkSections(): void {
+    for (const key of Object.keys(this.#root)) {
+      if (sectionNames.includes(key)) continue;
+      const hint = didYouMean(key, sectionNames);
+      this.#find({ code: 'kit/unknown-key', path: key, message: `Unknown key "${key}"`, hint, atKey: true });
+    }
+    for (const key of neededSections) {
+      if (Object.hasOwn(this.#root, key)) continue;
+      const message = `The section "${key}" is missing`;
+      this.#find({ code: 'kit/missing-key', path: key, message, hint: `Add "${key}:" to the file.` });
+    }
+  }
+
+  #readHead(): Partial<Kit> {
+    const head = this.#parse(schemas.headSchema, this.#root['kit'], 'kit');
+    const chassis = this.#parse(schemas.chassisSchema, this.#root['chassis'], 'chassis');
+    const size = chassis && { width: chassis.width * 1000, depth: chassis.depth * 1000 };
+    if (!head) return size ? { chassis: size } : {};
+    const { 'safe-below': safeVolts = DEFAULT_SAFE_VOLTS, ...named } = head;
+    if (safeVolts > HIGHEST_SAFE_VOLTS) {
+      const message = `The safe voltage is ${safeVolts} V; it is never above ${HIGHEST_SAFE_VOLTS} V DC`;
+      const hint = 'Leave it out for 30 V.';
+      this.#find({ code: 'kit/safe-voltage', path: 'kit.safe-below', message, hint });
+    }
+    return { ...named, safeVolts, ...(size ? { chassis: size } : {}) };
+  }
+
+  #readParts(): Part[] {
+    const parts: Part[] = [];
+    for (const { id, raw, path } of this.#variants('parts', PART_ID)) {
+      const kind = asTable(raw)?.['kind'];
+      const schema = partKinds.find((known) => known === kind);
+      if (schema === undefined) {
+        this.#breakItem('parts', id, raw);
+        this.#reportKind(raw, kind, path);
+        continue;
+      }
+      const written = this.#parse<WrittenPart>(partSchemas[schema] as z.ZodType<WrittenPart>, raw, path);
+      if (!written) this.#breakItem('parts', id, raw);
+      else parts.push(this.#file('parts', toPart(id, written), path));
+    }
+    return parts;
+  }
+
+  #reportKind(raw: unknown, kind: unknown, path: string): void {
+    if (!asTable(raw)) {
+      const hint = 'Write { kind: …, title: … }.';
+      return this.#find({ code: 'kit/wrong-shape', path, message: 'A part should be a table', hint });
+    }
+    if (kind === undefined) {
+      const hint = `Add "kind:", one of ${partKinds.join(', ')}.`;
+      const at = `${path}.kind`;
+      return this.#find({ code: 'kit/missing-key', path: at, message: '"kind" is missing', hint });
+    }
+    const message = `Unknown kind of part "${String(kind)}"`;
+    const hint = didYouMean(String(kind), partKinds);
+    return this.#find({ code: 'kit/unknown-kind', path: `${path}.kind`, message, hint });
+  }
+
+  #readTable<Written, Item extends { readonly id: string }>(
+    section: 'options' | 'leads' | 'conditions' | 'readings',
+    pattern: RegExp,
+    schema: z.ZodType<Written>,
+    convert: (id: string, written: Written, path: string) => Item,
+  ): Item[] {
+    const items: Item[] = [];
+    for (const { id, raw, path } of this.#variants(section, pattern)) {
+      const written = this.#parse(schema, raw, path);
+      const before = this.findings.length;
+      const item = written && convert(id, written, path);
+      if (!item || this.findings.length > before) this.#breakItem(section, id, raw);
+      else items.push(this.#file(section, item, path));
+    }
+    return items;
+  }
+
+  #readNets(): Record<string, Place> {
+    const nets: Record<string, Place> = {};
+    for (const { id, raw, path } of this.#variants('nets', ID)) {
+      const at = this.#parse(placeSchema, raw, path);
+      if (at === null) this.#breakItem('nets', id, raw);
+      else nets[id] = at;
+    }
+    return nets;
+  }
+
+  #readLayout(): Kit['layout'] {
+    const layout: Record<string, readonly [number, number, number]> = {};
+    for (const [id, raw] of Object.entries(this.#section('layout'))) {
+      const position = this.#parse(schemas.positionSchema, raw, `layout.${id}`);
+      if (position) layout[id] = position;
+    }
+    return layout;
+  }
+
+  #readChapters(surroundings: Pick<Kit, 'conditions' | 'readings'>): Chapter[] {
+    const raw = this.#root['chapters'];
+    if (raw === undefined) return [];
+    if (!Array.isArray(raw)) {
+      const message = '"chapters" should be a list';
+      this.#find({
+        code: 'kit/wrong-shape',
+        path: 'chapters',
+        message,
+        hint: 'Begin each chapter with "- id:".',
+      });
+      return [];
+    }
+    return raw.map((chapter: unknown, index) => {
+      const path = `chapters.${index}`;
+      const { steps, ...rest } = asTable(chapter) ?? {};
+      const head = this.#parse(schemas.chapterHeadSchema, asTable(chapter) ? rest : chapter, path);
+      if (head) this.#file('chapters', head, path);
+      return {
+        id: head?.id ?? '',
+        title: head?.title ?? '',
+        steps: this.#readSteps(steps, path, surroundings),
+      };
+    });
+  }
+
+  #readSteps(raw: unknown, path: string, surroundings: Pick<Kit, 'conditions' | 'readings'>): Step[] {
+    if (!Array.isArray(raw)) {
+      const message = 'A chapter needs "steps", a list';
+      this.#find({
+        code: 'kit/missing-key',
+        path: `${path}.steps`,
+        message,
+        hint: 'Begin each step with "- ".',
+      });
+      return [];
+    }
+    const steps: Step[] = [];
+    raw.forEach((item: unknown, index) => {
+      const at = `${path}.steps.${index}`;
+      const id = asTable(item)?.['id'];
+      if (typeof id === 'string') this.#declared.steps.add(id);
+      const written = this.#parse(schemas.stepSchema, item, at);
+      if (!written) {
+        this.#breakItem('steps', String(id), item);
+        return;
+      }
+      const key = itemKey('steps', written.id, written.when);
+      if (Object.hasOwn(this.#items, key)) {
+        const message = `The step id "${written.id}" is used twice`;
+        const hint = 'Rename one of the two steps.';
+        this.#find({ code: 'kit/duplicate-id', path: `${at}.id`, message, hint });
+        return;
+      }
+      steps.push(this.#file('steps', toStep(written, at, surroundings, this.findings), at));
+    });
+    return steps;
+  }
+
+  /** Every item of a section, variants one by one; also notes which ids the file declares. */
+  #variants(section: DraftSection, pattern: RegExp): { id: string; raw: unknown; path: string }[] {
+    return Object.entries(this.#section(section)).flatMap(([id, raw]) => {
+      const path = `${section}.${id}`;
+      this.#declared[section].add(id);
+      if (!pattern.test(id)) {
+        const message = `"${id}" is not a name for an item of "${section}"`;
+        this.#find({ code: 'kit/bad-id', path, message, hint: nameHint(section), atKey: true });
+        this.#breakItem(section, id, raw);
+        return [];
+      }
+      if (!Array.isArray(raw)) return [{ id, raw, path }];
+      return raw.map((variant: unknown, index) => ({ id, raw: variant, path: `${path}.${index}` }));
+    });
+  }
+
+  #section(name: string): Table {
+    const raw = this.#root[name];
+    if (raw === undefined) return {};
+    const table = asTable(raw);
+    if (table) return table;
+    const message = `"${name}" should be a table of names and values`;
+    this.#find({ code: 'kit/wrong-shape', path: name, message, hint: 'Indent one name per line below it.' });
+    return {};
+  }
+
+  #parse<Written>(schema: z.ZodType<Written>, raw: unknown, path: string): Written | null {
+    if (raw === undefined) {
+      // Either missing, which is reported with the sections, or empty, which is reported with the text.
+      return null;
+    }
+    const parsed = schema.safeParse(raw, { reportInput: true });
+    const reported = this.#reportedBelow(path);
+    if (parsed.success) return reported ? null : parsed.data;
+    const shape = 'shape' in schema ? Object.keys(schema.shape as object) : [];
+    for (const finding of findingsOf(parsed.error.issues, path, shape)) this.#find(finding);
+    return null;
+  }
+
+  #reportedBelow(path: string): boolean {
+    for (const at of this.#tree.reported) if (at === path || at.startsWith(`${path}.`)) return true;
+    return false;
+  }
+
+  #find(finding: Finding): void {
+    if (!this.#tree.reported.has(finding.path)) this.findings.push(finding);
+  }
+
+  #file<Item extends { readonly id: string }>(section: ItemSection, item: Item, path: string): Item {
+    const when = 'when' in item ? (item.when as Readonly<Record<string, string>>) : {};
+    this.#items[itemKey(section, item.id, when)] ??= path;
+    return item;
+  }
+
+  #breakItem(section: DraftSection, id: string, raw: unknown): void {
+    this.#broken.add(`${section} ${id}`);
+    const table = asTable(raw);
+    const between = table?.['between'];
+    const ends = Array.isArray(between) ? between : [table?.['from'], table?.['to'], raw];
+    for (const end of ends) if (typeof end === 'string') this.#brokenEnds.add(end);
+  }
+}
+
+function asTable(raw: unknown): Table | null {
+  return typeof raw === 'object' && raw !== null && !Array.isArray(raw) ? (raw as Table) : null;
+}
+
+function nameHint(section: DraftSection): string {
+  if (section === 'parts') return 'Parts are capitals and digits, with a channel as V2-left: R4, TS1.';
+  if (section === 'leads') return 'Leads are W and a number: W7.';
+  return 'Use small letters, digits and hyphens, beginning with a letter.';
+}
