@@ -1,0 +1,94 @@
+import { sectionFigures, type SectionVolts } from './section-law.ts';
+import type { ModelRegion, ValveSection, ValveType } from './valve-type.ts';
+
+/** A relative standard deviation of one parameter of a section's device: sample `value · exp(sigma · z)`. */
+export interface ParameterSpread {
+  readonly parameter: string;
+  readonly relativeSigma: number;
+  readonly source: string;
+}
+
+/** Production limits are taken as two sigma to each side: common practice, no source. */
+const sigmasBetweenLimits = 4;
+
+/** Part of the current's variance that goes to the amplification factor: no source splits it, so half. */
+const muShare = 0.5;
+
+/** How the cathode current divides between anode and screen, one sigma: common practice, no source. */
+const screenShareSigma = 0.1;
+
+/** Step of the numerical sensitivity, relative: rounding and curvature are both below 1e-6 there. */
+const sensitivityStep = 1e-4;
+
+/** One sigma of the anode current at fixed voltages, as a ratio in logarithms. */
+export function currentSigma(type: ValveType): number {
+  return Math.log((1 + type.spread.high) / (1 + type.spread.low)) / sigmasBetweenLimits;
+}
+
+/**
+ * Production spread of a type, as parameters to sample; the two sections of a double valve are independent.
+ *
+ * The published limits are of the anode current at fixed voltages. They are given to `emission` (all currents
+ * alike) and `mu` (the grid's and anode's balance), so that together they give those limits at the type's
+ * reference point. A cathode resistor shrinks them in the circuit by itself. The model's own error is another
+ * thing: see `modelError`.
+ */
+export function spreadParameters(type: ValveType): readonly ParameterSpread[] {
+  const sigma = currentSigma(type);
+  const source = type.spread.source;
+  const section = type.sections[0];
+  const point = type.characteristics[0];
+  if (section === undefined) return [];
+  if (section.device === 'rectifier-valve' || point === undefined) {
+    return [{ parameter: 'emission', relativeSigma: sigma, source }];
+  }
+  const sensitivity = Math.abs(muSensitivity(section, point));
+  const list = [
+    { parameter: 'emission', relativeSigma: sigma * Math.sqrt(1 - muShare), source },
+    { parameter: 'mu', relativeSigma: (sigma * Math.sqrt(muShare)) / sensitivity, source },
+  ];
+  if (section.device !== 'pentode') return list;
+  return [
+    ...list,
+    { parameter: 'kg2', relativeSigma: screenShareSigma, source: 'common practice, no source' },
+  ];
+}
+
+/**
+ * The model's own error at an operating point, as parameters to sample.
+ *
+ * The same for every valve of the type: sample it once for all sections, not once for each.
+ *
+ * @returns Null where the model is not verified: the reading is *not predicted*.
+ */
+export function modelError(
+  type: ValveType,
+  volts: SectionVolts,
+  anodeAmps: number,
+): readonly ParameterSpread[] | null {
+  const region = type.modelRegions.find((candidate) => holds(candidate, volts, anodeAmps));
+  if (region === undefined) return null;
+  const anode = type.rectifier === null ? 'kg1' : 'perveance';
+  const list = [{ parameter: anode, relativeSigma: region.relativeSigma, source: region.source }];
+  if (region.screenRelativeSigma === undefined) return list;
+  return [...list, { parameter: 'kg2', relativeSigma: region.screenRelativeSigma, source: region.source }];
+}
+
+/** Relative change of the anode current for a relative change of MU. */
+function muSensitivity(section: ValveSection, point: SectionVolts): number {
+  const mu = section.parameters['mu'] ?? 1;
+  const above = sectionFigures(section, point, { mu: mu * (1 + sensitivityStep) }).anodeAmps;
+  const below = sectionFigures(section, point, { mu: mu * (1 - sensitivityStep) }).anodeAmps;
+  return Math.log(above / below) / (2 * sensitivityStep);
+}
+
+function holds(region: ModelRegion, volts: SectionVolts, anodeAmps: number): boolean {
+  const inside = (value: number | undefined, range: readonly [number, number] | undefined): boolean =>
+    range === undefined || value === undefined || (value >= range[0] && value <= range[1]);
+  return (
+    inside(volts.anodeVolts, region.anodeVolts) &&
+    inside(volts.screenVolts, region.screenVolts) &&
+    inside(volts.gridVolts, region.gridVolts) &&
+    inside(anodeAmps, region.anodeAmps)
+  );
+}
