@@ -17,7 +17,8 @@ if (unknown.length > 0) {
   for (const part of all.filter((name) => named.length === 0 || named.includes(name))) {
     const started = performance.now();
     try {
-      await bundle(root, part);
+      const absent = await bundle(root, part);
+      if (absent.length > 0) console.log(`build ${part}: not written yet, left out: ${absent.join(', ')}`);
       console.log(`build ${part}: ${((performance.now() - started) / 1000).toFixed(1)} s`);
     } catch (error) {
       console.error(error instanceof Error ? error.message : error);

@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import react from '@vitejs/plugin-react';
 import { build } from 'vite';
-import { nodeEntries, preloadEntry, rendererFiles, rendererFolder } from './entries.mjs';
+import { mayBeAbsent, nodeEntries, preloadEntry, rendererFiles, rendererFolder } from './entries.mjs';
 
 /** The oldest Node that must run the build. */
 const nodeTarget = 'node20.19';
@@ -25,8 +25,15 @@ const common = (folder) => ({ configFile: false, root: folder, logLevel: 'warn',
  * @returns {string[]} Paths from the repository's root.
  */
 export function missingEntries(folder, part) {
-  const needed = { node: Object.values(nodeEntries), preload: [preloadEntry], renderer: rendererFiles }[part];
-  return needed.filter((path) => !existsSync(join(folder, path)));
+  return neededEntries(part).filter((path) => !existsSync(join(folder, path)));
+}
+
+/**
+ * @param {BundlePart} part What is to be built.
+ * @returns {string[]} Its sources, as paths from the repository's root.
+ */
+function neededEntries(part) {
+  return { node: Object.values(nodeEntries), preload: [preloadEntry], renderer: rendererFiles }[part];
 }
 
 /**
@@ -37,16 +44,24 @@ export function missingEntries(folder, part) {
  *
  * @param {string} folder The repository.
  * @param {BundlePart} part What to build.
- * @returns {Promise<void>} Rejects with the bundler's message, or one naming the missing sources.
+ * @param {readonly string[]} [forgiven] Sources that may be missing; they are left out.
+ * @returns {Promise<string[]>} The sources that were left out. Rejects with the bundler's message, or with one
+ *   that names the missing sources.
  */
-export async function bundle(folder, part) {
+export async function bundle(folder, part, forgiven = mayBeAbsent) {
   const missing = missingEntries(folder, part);
-  if (missing.length > 0) {
+  const unforgiven = missing.filter((path) => !forgiven.includes(path));
+  if (unforgiven.length > 0) {
     throw new Error(
-      `Cannot build ${part}: ${missing.join(', ')} not found (see electron/bundle/entries.mjs).`,
+      `Cannot build ${part}: ${unforgiven.join(', ')} not found (see electron/bundle/entries.mjs).`,
     );
   }
-  await build({ node: nodeConfig, preload: preloadConfig, renderer: rendererConfig }[part](folder));
+  // A page needs all of its files; of programs, those that are there can be built.
+  const canBuild = part === 'renderer' ? missing.length === 0 : missing.length < neededEntries(part).length;
+  if (canBuild) {
+    await build({ node: nodeConfig, preload: preloadConfig, renderer: rendererConfig }[part](folder));
+  }
+  return missing;
 }
 
 /**
@@ -55,7 +70,9 @@ export async function bundle(folder, part) {
  */
 function nodeConfig(folder) {
   const input = Object.fromEntries(
-    Object.entries(nodeEntries).map(([name, path]) => [name, join(folder, path)]),
+    Object.entries(nodeEntries)
+      .map(([name, path]) => [name, join(folder, path)])
+      .filter(([, path]) => existsSync(path ?? '')),
   );
   return {
     ...common(folder),

@@ -18,14 +18,20 @@ const sourceFolders = ['shared-core', 'electron', 'renderer'];
  * Two programs started at once do not build twice: the second waits for the first.
  *
  * @param {string} name Name of the program in build/node, without `.js`.
- * @param {{ root?: string, whenStale?: boolean }} [options] `root`: the repository; `whenStale`: also build
- *   when a source is newer than the program.
+ * @param {{ root?: string, whole?: boolean, whenStale?: boolean }} [options] `root`: the repository; `whole`:
+ *   the screen is needed too, not only the programs; `whenStale`: also build when a source is newer.
  * @returns {Promise<BuiltProgram>} The program's file; on failure a message that says what to do.
  */
 export async function ensureBuild(name, options = {}) {
-  const { root = fileURLToPath(new URL('../../', import.meta.url)), whenStale = false } = options;
+  const {
+    root = fileURLToPath(new URL('../../', import.meta.url)),
+    whole = false,
+    whenStale = false,
+  } = options;
   const path = join(root, 'build/node', `${name}.js`);
-  const isGood = () => existsSync(path) && !(whenStale && newestSource(root) > statSync(path).mtimeMs);
+  const needed = [path, ...(whole ? [join(root, 'build/renderer/index.html')] : [])];
+  const isGood = () =>
+    needed.every(existsSync) && !(whenStale && newestSource(root) > Math.min(...needed.map(builtAt)));
   if (isGood()) return { ok: true, path };
   if (!existsSync(join(root, 'node_modules/vite'))) {
     return {
@@ -45,13 +51,22 @@ export async function ensureBuild(name, options = {}) {
   try {
     if (isGood()) return { ok: true, path };
     const script = join(root, 'electron/bundle/build.mjs');
-    const { status, stdout, stderr } = spawnSync(process.execPath, [script], { cwd: root, encoding: 'utf8' });
-    if (status === 0 && existsSync(path)) return { ok: true, path };
+    const { status, stdout, stderr } = spawnSync(process.execPath, [script, ...(whole ? [] : ['node'])], {
+      cwd: root,
+      encoding: 'utf8',
+    });
+    if (status === 0 && needed.every(existsSync)) return { ok: true, path };
     return { ok: false, message: `Kitwright could not be built (npm run build):\n${stdout}${stderr}` };
   } finally {
     rmSync(lock, { recursive: true, force: true });
   }
 }
+
+/**
+ * @param {string} path A built file that exists.
+ * @returns {number} When it was written, in milliseconds since 1970.
+ */
+const builtAt = (path) => statSync(path).mtimeMs;
 
 /**
  * @param {string} lock Folder that stands for "someone is building".

@@ -4,7 +4,7 @@
 import { pathToFileURL } from 'node:url';
 import { ensureBuild } from '../bundle/ensure-build.mjs';
 
-const built = await ensureBuild('start', { whenStale: true });
+const built = await ensureBuild('start', { whole: true, whenStale: true });
 if (built.ok) {
   const { main } = await import(pathToFileURL(built.path).href);
   process.exitCode = await main(process.argv.slice(2));

@@ -80,7 +80,17 @@ describe('the build', () => {
   it('names every missing source', async () => {
     const empty = writeSmallProject({ 'electron/cli/main.ts': 'export const main = () => 0;\n' });
     expect(missingEntries(empty.folder, 'preload')).toEqual([preloadEntry]);
-    await expect(bundle(empty.folder, 'node')).rejects.toThrow(/electron\/host\/main\.ts.*not found/);
+    await expect(bundle(empty.folder, 'node', [])).rejects.toThrow(/electron\/host\/main\.ts.*not found/);
     empty.remove();
+  });
+
+  it('leaves out a source whose absence is forgiven, and says which', async () => {
+    const { 'electron/start/start.ts': _left, ...others } = files;
+    const early = writeSmallProject(others);
+    expect(await bundle(early.folder, 'node', ['electron/start/start.ts'])).toEqual([
+      'electron/start/start.ts',
+    ]);
+    expect(readdirSync(join(early.folder, 'build/node'))).toContain('cli.js');
+    early.remove();
   });
 });

@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { ensureBuild } from '../../../electron/bundle/ensure-build.mjs';
@@ -7,7 +7,7 @@ import { writeSmallProject } from '../../helpers/small-project.ts';
 // Stands in for the bundler: counts its runs and writes the program, so that the test takes no build.
 const fakeBuild = `
   import { appendFileSync, mkdirSync, writeFileSync } from 'node:fs';
-  appendFileSync('runs', 'x');
+  appendFileSync('runs', process.argv.slice(2).join() + ';');
   mkdirSync('build/node', { recursive: true });
   writeFileSync('build/node/cli.js', '');
 `;
@@ -26,8 +26,20 @@ describe('ensureBuild', () => {
       ok: true,
       path: at('build/node/cli.js'),
     });
-    expect(existsSync(at('runs'))).toBe(true);
+    // A program needs the part for Node alone, so the screen is not waited for.
+    expect(readFileSync(at('runs'), 'utf8')).toBe('node;');
     expect(existsSync(at('build/.building'))).toBe(false);
+  });
+
+  it('waits for another program that is building instead of building too', async () => {
+    mkdirSync(at('build/.building'), { recursive: true });
+    const waiting = ensureBuild('cli', { root: project.folder });
+    await new Promise((resolve) => setTimeout(resolve, 50));
+    mkdirSync(at('build/node'), { recursive: true });
+    writeFileSync(at('build/node/cli.js'), '');
+    rmSync(at('build/.building'), { recursive: true });
+    expect((await waiting).ok).toBe(true);
+    expect(existsSync(at('runs'))).toBe(false);
   });
 
   it('does not build again when there is one', async () => {
@@ -45,6 +57,15 @@ describe('ensureBuild', () => {
     expect(existsSync(at('runs'))).toBe(false);
     await ensureBuild('cli', { root: project.folder, whenStale: true });
     expect(existsSync(at('runs'))).toBe(true);
+  });
+
+  it('builds again when the screen is needed and absent', async () => {
+    mkdirSync(at('build/node'), { recursive: true });
+    writeFileSync(at('build/node/cli.js'), '');
+    const built = await ensureBuild('cli', { root: project.folder, whole: true });
+    expect(readFileSync(at('runs'), 'utf8')).toBe(';');
+    // The stand-in writes no page: that is a failed build, whatever its exit code says.
+    expect(built.ok).toBe(false);
   });
 
   it('says how to install the build tools where they are absent', async () => {
