@@ -13,8 +13,8 @@ import {
   stampGrid,
 } from './valve-laws.ts';
 
-/** A step out of the pentode's knee is at most this many times KVB. */
-const kneeSteps = 3;
+/** A step out of the pentode's knee is at most this many times KVB: the fewest iterations over single faults of 1, 2, 3 and 6. */
+const kneeSteps = 2;
 
 /**
  * Pentode or beam tetrode: Koren's arctangent law, with a refitted screen law, grid current and gas.

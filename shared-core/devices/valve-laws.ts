@@ -7,7 +7,7 @@ const softplusLinearAbove = 80;
 const screenFloorVolts = 0.1;
 
 /** Width of the rounded corner of `positiveRamp`, in volts (V): far inside the knee, which no data verify. */
-export const rampVolts = 1;
+const rampVolts = 1;
 
 /** An anode thrown below zero lands here, in volts (V): still beside the conducting region. */
 const crossingVolts = -2;
