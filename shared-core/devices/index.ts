@@ -1,0 +1,43 @@
+import type { Device } from '../circuit/device.ts';
+import { capacitor } from './capacitor.ts';
+import { currentSource } from './current-source.ts';
+import { diode } from './diode.ts';
+import { fuse } from './fuse.ts';
+import { heater } from './heater.ts';
+import { inductor } from './inductor.ts';
+import { lamp } from './lamp.ts';
+import { outputTransformer } from './output-transformer.ts';
+import { pentode } from './pentode.ts';
+import { pentode } from './pentode.ts';
+import { potentiometer } from './potentiometer.ts';
+import { rectifierValve } from './rectifier-valve.ts';
+import { rectifierValve } from './rectifier-valve.ts';
+import { resistor } from './resistor.ts';
+import { switchContact } from './switch.ts';
+import { tappedOutputTransformer } from './tapped-output-transformer.ts';
+import { triode } from './triode.ts';
+import { triode } from './triode.ts';
+import { voltageSource } from './voltage-source.ts';
+
+/** Every device there is: what is not in this list does not exist for tests and kits. */
+export const devices: readonly Device[] = [
+  capacitor,
+  currentSource,
+  diode,
+  fuse,
+  heater,
+  inductor,
+  lamp,
+  outputTransformer,
+  pentode,
+  pentode,
+  potentiometer,
+  rectifierValve,
+  rectifierValve,
+  resistor,
+  switchContact,
+  tappedOutputTransformer,
+  triode,
+  triode,
+  voltageSource,
+];
