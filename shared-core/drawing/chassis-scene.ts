@@ -2,6 +2,7 @@ import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Part, Place } from '../kit/kit.ts';
 import { findValveBase } from '../valves/bases.ts';
 import { footprint, spotOf } from './chassis-places.ts';
+import type { Spot } from './chassis-places.ts';
 import { circle, label, length, line, rectangle } from './scene.ts';
 import type { Scene, SceneItem } from './scene.ts';
 
@@ -32,8 +33,10 @@ export function chassisScene(
   const all = highlight.parts.length + highlight.leads.length + highlight.places.length === 0;
   const items: SceneItem[] = [outline(kit)];
   const draw = { kit, highlight, all, until };
+  const chosen = (lead: { readonly id: string }): boolean => highlight.leads.includes(lead.id);
+  for (const lead of kit.leads) if (!chosen(lead)) items.push(...drawLead(draw, lead.id, lead.from, lead.to));
   for (const part of kit.parts) items.push(...drawMounted(draw, part));
-  for (const lead of kit.leads) items.push(...drawLead(draw, lead.id, lead.from, lead.to));
+  for (const lead of kit.leads) if (chosen(lead)) items.push(...drawLead(draw, lead.id, lead.from, lead.to));
   for (const part of kit.parts) items.push(...drawSoldered(draw, part));
   for (const place of highlight.places) items.push(...ring(kit, place));
   return {
@@ -93,8 +96,17 @@ function nameOf(
 function terminals(kit: ChosenKit, part: Part, ink: 'ink' | 'faint'): SceneItem[] {
   return terminalNames(part).flatMap((name) => {
     const spot = spotOf(kit, `${part.id}.${name}`);
-    return spot === null ? [] : [circle(mm(spot.x), mm(spot.y), 2.6, 'paper', ink, 'hair')];
+    if (spot === null) return [];
+    const dot = circle(mm(spot.x), mm(spot.y), 2.6, 'paper', ink, 'hair');
+    return part.kind === 'tag-strip' ? [dot, tagNumber(kit, part, name, spot, ink)] : [dot];
   });
+}
+
+/** Numbers stand beside the tags, on the side that faces away from the strip's name. */
+function tagNumber(kit: ChosenKit, part: Part, name: string, spot: Spot, ink: 'ink' | 'faint'): SceneItem {
+  const sideways = Math.round((kit.layout[part.id]?.[2] ?? 0) / 90) % 2 !== 0;
+  const [dx, dy] = sideways ? [-16, 4] : [0, -14];
+  return label(mm(spot.x) + dx, mm(spot.y) + dy, name, 10, { ink });
 }
 
 function terminalNames(part: Part): readonly string[] {
@@ -131,23 +143,44 @@ function drawLead({ kit, highlight, until }: Draw, id: string, from: Place, to: 
 }
 
 /** Parts hung between two places by their own wires. */
-function drawSoldered({ kit, highlight, until }: Draw, part: Part): SceneItem[] {
+function drawSoldered(draw: Draw, part: Part): SceneItem[] {
+  const { kit, highlight, until } = draw;
   if (!('between' in part)) return [];
   const chosen = highlight.parts.includes(part.id);
   if (!chosen && until !== null && !until.parts.includes(part.id)) return [];
   const a = spotOf(kit, part.between[0]);
   const b = spotOf(kit, part.between[1]);
   if (a === null || b === null) return [];
-  const ink = chosen ? 'ink' : 'faint';
   const [x1, y1, x2, y2] = [mm(a.x), mm(a.y), mm(b.x), mm(b.y)];
-  const items: SceneItem[] = [line(x1, y1, x2, y2, ink, chosen ? 'bold' : 'hair')];
-  if (!chosen) return items;
-  const [cx, cy] = [(x1 + x2) / 2, (y1 + y2) / 2];
-  items.push(circle(cx, cy, 11, 'paper', 'ink', 'line'), label(cx, cy + 4, part.id, 10, { bold: true }));
-  items.push(circle(x1, y1, 4, 'ink', null), circle(x2, y2, 4, 'ink', null));
-  if (part.kind === 'capacitor' && part.type === 'electrolytic')
-    items.push(label(x1 + 9, y1 - 7, '+', 18, { bold: true }));
+  if (!chosen) return [line(x1, y1, x2, y2, 'faint', 'hair')];
+  const [cx, cy] = bodyOf(draw, part, [x1, y1], [x2, y2]);
+  const d = `M${length(x1)} ${length(y1)}L${length(cx)} ${length(cy)}L${length(x2)} ${length(y2)}`;
+  const items: SceneItem[] = [
+    { kind: 'path', d, ink: 'ink', fill: null, weight: 'bold' },
+    circle(cx, cy, 13, 'paper', 'ink', 'line'),
+    label(cx, cy + 4, part.id, 11, { bold: true }),
+    circle(x1, y1, 4, 'ink', null),
+    circle(x2, y2, 4, 'ink', null),
+  ];
+  if (part.kind === 'capacitor' && part.type === 'electrolytic') {
+    items.push(label(x1 + (cx - x1) * 0.3 + 9, y1 + (cy - y1) * 0.3, '+', 18, { bold: true }));
+  }
   return items;
+}
+
+/** Middle of a part's body: parts side by side between the same two places are spread out. */
+function bodyOf(
+  { kit, highlight }: Draw,
+  part: Part,
+  [x1, y1]: readonly [number, number],
+  [x2, y2]: readonly [number, number],
+): readonly [number, number] {
+  const key = (other: Part): string => ('between' in other ? [...other.between].sort().join(' ') : '');
+  const beside = kit.parts.filter((other) => highlight.parts.includes(other.id) && key(other) === key(part));
+  const index = beside.findIndex((other) => other.id === part.id);
+  const aside = (index - (beside.length - 1) / 2) * 34;
+  const reach = Math.hypot(x2 - x1, y2 - y1) || 1;
+  return [(x1 + x2) / 2 - ((y2 - y1) / reach) * aside, (y1 + y2) / 2 + ((x2 - x1) / reach) * aside];
 }
 
 function ring(kit: ChosenKit, place: Place): SceneItem[] {
