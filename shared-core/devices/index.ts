@@ -8,14 +8,11 @@ import { inductor } from './inductor.ts';
 import { lamp } from './lamp.ts';
 import { outputTransformer } from './output-transformer.ts';
 import { pentode } from './pentode.ts';
-import { pentode } from './pentode.ts';
 import { potentiometer } from './potentiometer.ts';
-import { rectifierValve } from './rectifier-valve.ts';
 import { rectifierValve } from './rectifier-valve.ts';
 import { resistor } from './resistor.ts';
 import { switchContact } from './switch.ts';
 import { tappedOutputTransformer } from './tapped-output-transformer.ts';
-import { triode } from './triode.ts';
 import { triode } from './triode.ts';
 import { voltageSource } from './voltage-source.ts';
 
@@ -30,14 +27,11 @@ export const devices: readonly Device[] = [
   lamp,
   outputTransformer,
   pentode,
-  pentode,
   potentiometer,
-  rectifierValve,
   rectifierValve,
   resistor,
   switchContact,
   tappedOutputTransformer,
-  triode,
   triode,
   voltageSource,
 ];
