@@ -1,0 +1,169 @@
+import type { TimeProblem } from '../../numerics/runge-kutta.ts';
+import { integratePeriod } from './mains-period.ts';
+import { type PhaseCurve, phaseCurrent } from './rectifier-law.ts';
+import type { ShootingProblem } from './shooting-problem.ts';
+
+/** What the periodic steady state of a supply looks like, in figures. */
+export interface SupplyWaveform {
+  /** Mean reservoir voltage, in volts (V). */
+  readonly meanVolts: number;
+  /** Voltage where the first phase's EMF rises through zero, in volts (V). */
+  readonly startVolts: number;
+  readonly minimumVolts: number;
+  readonly maximumVolts: number;
+  /** Ripple peak to peak and rms, in volts (V). */
+  readonly rippleVolts: number;
+  readonly rippleVoltsRms: number;
+  /** Mean load current, in amperes (A). */
+  readonly loadAmps: number;
+  /** Ripple current of the reservoir, in amperes rms (A), the load's own ripple left out. */
+  readonly reservoirAmpsRms: number;
+  readonly phases: readonly [PhaseWaveform, PhaseWaveform];
+}
+
+/** Currents of one phase over the mains cycle. */
+export interface PhaseWaveform {
+  /** In amperes (A). */
+  readonly meanAmps: number;
+  readonly peakAmps: number;
+  readonly rmsAmps: number;
+  /** Mean of the current times the unit sine of its own EMF, in amperes (A): its share of the power. */
+  readonly sineAmps: number;
+}
+
+/** Relative error of the current integrals, per step. */
+const momentTolerance = 1e-10;
+
+/** Runs once more over the period and gathers the figures; null where the run failed. */
+export function collectWaveform(
+  problem: ShootingProblem,
+  startVolts: number,
+  meanVolts: number,
+  constant: number,
+  limits: TimeProblem,
+): SupplyWaveform | null {
+  const { phases, farads, hertz, load } = problem;
+  const period = 1 / hertz;
+  const turn = 2 * Math.PI * hertz;
+  const out = new Float64Array(2);
+  // v, ∫(v − mean)², then per phase ∫i, ∫i², ∫i·sin.
+  const state = new Float64Array(8);
+  state[0] = startVolts;
+  const largest = Math.max(...phases.map((phase) => crestAmps(phase, meanVolts, out)), 1e-12);
+  const spread = period * largest * momentTolerance;
+  const tolerances = Float64Array.of(limits.tolerances[0]!, 1e-8 * meanVolts ** 2 * period + 1e-15);
+  const current = [0, 0];
+  const peaks = [new Crest(), new Crest()] as const;
+  const range = new Range(startVolts);
+  const slopesAt = (time: number, now: Float64Array, slopes: Float64Array): void => {
+    const volts = now[0]!;
+    const sine = Math.sin(turn * time);
+    let amps = -constant - load.siemens * volts;
+    for (let index = 0; index < 2; index++) {
+      const own = index === 0 ? sine : -sine;
+      phaseCurrent(phases[index]!, phases[index]!.emfVolts * own - volts, out);
+      const flow = out[0]!;
+      current[index] = flow;
+      amps += flow;
+      slopes[2 + 3 * index] = flow;
+      slopes[3 + 3 * index] = flow * flow;
+      slopes[4 + 3 * index] = flow * own;
+    }
+    slopes[0] = amps / farads;
+    slopes[1] = (volts - meanVolts) ** 2;
+  };
+  const isDone = integratePeriod(
+    {
+      slopesAt,
+      ...(limits.switches ? { switches: limits.switches } : {}),
+      tolerances: Float64Array.of(
+        ...tolerances,
+        spread,
+        spread * largest,
+        spread,
+        spread,
+        spread * largest,
+        spread,
+      ),
+      maxStep: period / 200,
+      maxSteps: limits.maxSteps,
+      onStep(from, to, before, beforeSlopes, after, afterSlopes) {
+        range.add(to - from, before[0]!, beforeSlopes[0]!, after[0]!, afterSlopes[0]!);
+        for (const index of [0, 1] as const) peaks[index].add(to, afterSlopes[2 + 3 * index]!);
+      },
+    },
+    state,
+    period,
+  );
+  if (!isDone) return null;
+  const figures = [0, 1].map((index): PhaseWaveform => {
+    const [mean, square, sine] = [0, 1, 2].map((part) => state[2 + 3 * index + part]! / period);
+    return {
+      meanAmps: mean!,
+      peakAmps: peaks[index]!.peak,
+      rmsAmps: Math.sqrt(Math.max(0, square!)),
+      sineAmps: sine!,
+    };
+  });
+  const loadAmps = constant + load.siemens * meanVolts;
+  const squares = figures.reduce((sum, phase) => sum + phase.rmsAmps ** 2, 0);
+  return {
+    meanVolts,
+    startVolts,
+    minimumVolts: range.low,
+    maximumVolts: range.high,
+    rippleVolts: range.high - range.low,
+    rippleVoltsRms: Math.sqrt(Math.max(0, state[1]! / period)),
+    loadAmps,
+    reservoirAmpsRms: Math.sqrt(Math.max(0, squares - loadAmps * loadAmps)),
+    phases: [figures[0]!, figures[1]!],
+  };
+}
+
+function crestAmps(phase: PhaseCurve, volts: number, out: Float64Array): number {
+  phaseCurrent(phase, phase.emfVolts - volts, out);
+  return Math.abs(out[0]!);
+}
+
+/** Highest value of a sampled curve, by the parabola through the highest sample and its neighbours. */
+class Crest {
+  peak = 0;
+  #times: [number, number] = [0, 0];
+  #values: [number, number] = [0, 0];
+
+  add(time: number, value: number): void {
+    const [t0, t1] = this.#times;
+    const [y0, y1] = this.#values;
+    this.peak = Math.max(this.peak, value);
+    if (y1 >= y0 && y1 > value && t1 > t0) {
+      const [left, right] = [(y1 - y0) / (t1 - t0), (value - y1) / (time - t1)];
+      const bend = (right - left) / (time - t0);
+      const slope = left + bend * (t1 - t0);
+      if (bend < 0) this.peak = Math.max(this.peak, y1 - (slope * slope) / (4 * bend));
+    }
+    this.#times = [t1, time];
+    this.#values = [y1, value];
+  }
+}
+
+/** Lowest and highest value of a curve known by values and slopes. */
+class Range {
+  low: number;
+  high: number;
+
+  constructor(start: number) {
+    this.low = start;
+    this.high = start;
+  }
+
+  add(step: number, before: number, beforeSlope: number, after: number, afterSlope: number): void {
+    this.low = Math.min(this.low, after);
+    this.high = Math.max(this.high, after);
+    if (beforeSlope * afterSlope < 0) {
+      // Slopes joined by a straight line: the turn lies where it crosses zero.
+      const turn = before + (beforeSlope * beforeSlope * step) / (2 * (beforeSlope - afterSlope));
+      this.low = Math.min(this.low, turn);
+      this.high = Math.max(this.high, turn);
+    }
+  }
+}
