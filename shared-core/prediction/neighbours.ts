@@ -1,15 +1,6 @@
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Place } from '../kit/kit.ts';
-
-/** Pins of a base, and whether the last stands next to the first (no gap between them). */
-const rings: Readonly<Record<string, { readonly pins: number; readonly closed: boolean }>> = {
-  b9a: { pins: 9, closed: false },
-  noval: { pins: 9, closed: false },
-  b7g: { pins: 7, closed: false },
-  octal: { pins: 8, closed: true },
-  'ux-4': { pins: 4, closed: true },
-  ux4: { pins: 4, closed: true },
-};
+import { findValveBase } from '../valves/bases.ts';
 
 /**
  * The pins or tags beside a place: where a slipping probe ends up.
@@ -27,10 +18,11 @@ export function neighboursOf(chosen: ChosenKit, place: Place): readonly Place[] 
       .map((tag) => `${part.id}.${tag}`);
   }
   if (part.kind !== 'valve') return [];
-  const ring = rings[part.socket.base.toLowerCase()];
-  if (!ring) return [];
+  const base = findValveBase(part.socket.base);
+  if (!base) return [];
+  const isClosed = base.places === base.pins;
   const beside = [number - 1, number + 1].map((pin) =>
-    ring.closed ? ((pin - 1 + ring.pins) % ring.pins) + 1 : pin,
+    isClosed ? ((pin - 1 + base.pins) % base.pins) + 1 : pin,
   );
-  return beside.filter((pin) => pin >= 1 && pin <= ring.pins).map((pin) => `${part.id}.${pin}`);
+  return beside.filter((pin) => pin >= 1 && pin <= base.pins).map((pin) => `${part.id}.${pin}`);
 }

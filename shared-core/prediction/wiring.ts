@@ -91,16 +91,3 @@ export function isFitted(part: Part, condition: Condition): boolean {
   if (part.kind !== 'valve') return true;
   return condition.fitted === 'all' || condition.fitted.includes(part.id);
 }
-
-/**
- * Share of a potentiometer's track between its anticlockwise end and the wiper.
- *
- * The logarithmic taper has a tenth of its resistance at half rotation, drawn as one exponential
- * (common practice, no source: real tracks use two straight pieces with the same middle).
- *
- * @param turn 0 (anticlockwise) to 1 (clockwise).
- */
-export function trackShare(taper: 'linear' | 'logarithmic', turn: number): number {
-  const position = Math.min(1, Math.max(0, turn));
-  return taper === 'linear' ? position : (81 ** position - 1) / 80;
-}

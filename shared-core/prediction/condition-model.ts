@@ -1,0 +1,197 @@
+import type { CircuitElement } from '../circuit/circuit.ts';
+import { readOperatingPoint } from '../circuit/operating-point.ts';
+import { Solver } from '../circuit/solver.ts';
+import type { SupplyWaveform } from '../circuit/supply/waveform.ts';
+import { resistor } from '../devices/resistor.ts';
+import { supplyWaveform } from '../devices/rectifier-supply.ts';
+import { voltageSource } from '../devices/voltage-source.ts';
+import type { ChosenKit } from '../kit/chosen-kit.ts';
+import type { Condition, Reading } from '../kit/kit.ts';
+import type { Bench, Fitted } from './bench.ts';
+import { type KitSupplies, kitSupplies, supplyElements } from './kit-supplies.ts';
+import { mainsSide } from './mains-side.ts';
+import { type MainsNetwork, type MainsSolution, type PulseLoad, solveMainsNetwork } from './mains-network.ts';
+import { type ElementContext, partElements } from './part-elements.ts';
+import type { ValveHeat } from './valve-elements.ts';
+import { wireCondition } from './wiring.ts';
+import { readWorld, type World } from './world.ts';
+
+/** A meter that is not there, in ohms (Ω): the largest that the resistor allows. */
+export const noMeterOhms = 1e13;
+
+/** One condition of one chosen kit, compiled once and solved in many worlds. */
+export interface ConditionModel {
+  readonly chosen: ChosenKit;
+  readonly condition: Condition;
+  readonly bench: Bench;
+  readonly fitted: Fitted;
+  readonly heat: ValveHeat;
+  readonly context: Omit<ElementContext, 'world'>;
+  /** DC readings: each has a meter of its own in the circuit. */
+  readonly meters: readonly Reading[];
+  /** Made by the first solution. */
+  solver: Solver | null;
+}
+
+/** One world solved. */
+export interface ConditionState {
+  readonly model: ConditionModel;
+  readonly converged: boolean;
+  readonly why: string | null;
+  readonly iterations: number;
+  /** Worst violation of the current law, in amperes (A). */
+  readonly residualAmps: number;
+  /** Nets that nothing ties to the chassis but the solver's own tiny conductance. */
+  readonly floating: ReadonlySet<string>;
+  readonly solver: Solver;
+  readonly elements: readonly CircuitElement[];
+  readonly network: MainsNetwork;
+  readonly supplies: KitSupplies;
+  /** Of each supply, in order: null where nothing flows or no ripple was found. */
+  readonly waveforms: readonly (SupplyWaveform | null)[];
+  readonly pulses: readonly PulseLoad[];
+  /** Mains side with the pulses of the rectifiers. */
+  readonly mains: MainsSolution;
+  /** Rms at the plug, in volts (V). */
+  readonly mainsVolts: number;
+  /** DC volts of a net against the reference, without a meter, in volts (V). */
+  readonly volts: (net: string) => number;
+  /** Quantities that this solution asked its world for. */
+  readonly asked: ReadonlySet<string>;
+}
+
+/** Opens a condition for solving. */
+export function openCondition(
+  chosen: ChosenKit,
+  condition: Condition,
+  bench: Bench,
+  fitted: Fitted,
+  heat: ValveHeat = 'hot',
+): ConditionModel {
+  const wiring = wireCondition(chosen, condition);
+  const meters = chosen.readings.filter(
+    (reading) =>
+      reading.in === condition.id &&
+      reading.measure === 'dc volts' &&
+      wiring.netAt(reading.at) !== wiring.netAt(reading.against),
+  );
+  const context = { chosen, condition, wiring, fitted, heat };
+  return { chosen, condition, bench, fitted, heat, context, meters, solver: null };
+}
+
+/** Volts at the plug for a supply that predictions are made for; 0 for the others. */
+export function plugVolts(condition: Condition, bench: Bench): number {
+  return condition.supply === 'mains' || condition.supply === 'lamp' || condition.supply === 'variac'
+    ? bench.mains.volts
+    : 0;
+}
+
+/**
+ * Solves a condition in one world.
+ *
+ * @param mainsVolts Rms at the plug before the world's own deviation, in volts (V).
+ */
+export function solveCondition(model: ConditionModel, world: World, mainsVolts: number): ConditionState {
+  const reader = readWorld(world);
+  const context: ElementContext = { ...model.context, world: reader };
+  const plug = mainsVolts * reader.factor('mains');
+  const network = mainsSide(context, plug);
+  const unloaded = solveMainsNetwork(network, []);
+  const supplies = kitSupplies(context, network, unloaded, model.bench.mains.hertz);
+  const elements = buildElements(model, context, supplies);
+  const isFirst = model.solver === null;
+  const solver = (model.solver ??= new Solver({ elements, reference: context.wiring.reference }));
+  if (!isFirst) setElements(solver, elements);
+  const outcome = solver.solve(!isFirst);
+  if (!outcome.converged && !isFirst) solver.solve(false);
+  const waveforms = supplies.found.map(({ id }) => {
+    if (!outcome.converged) return null;
+    const { point, parameters } = solver.evaluateElement(id);
+    return supplyWaveform(point, parameters);
+  });
+  const pulses = pulsesOf(supplies, waveforms);
+  const mains = pulses.length > 0 ? solveMainsNetwork(network, pulses) : unloaded;
+  const plain = Float64Array.from(solver.unknowns);
+  return {
+    ...{ model, solver, elements, network, supplies, waveforms, pulses, mains, mainsVolts: plug },
+    converged: outcome.converged && mains.converged,
+    why: outcome.failure ? `no operating point: ${outcome.failure.kind} at ${outcome.failure.at}` : null,
+    iterations: outcome.iterations,
+    // Only the first solution is asked for these: the thousands of a band share its wiring.
+    ...(isFirst && outcome.converged
+      ? checkSolution(solver)
+      : { residualAmps: 0, floating: new Set<string>() }),
+    volts: (net) => {
+      const index = solver.compiled.netIndex.get(net);
+      return index === undefined ? 0 : (plain[index] ?? 0);
+    },
+    asked: reader.asked,
+  };
+}
+
+function checkSolution(solver: Solver): Pick<ConditionState, 'residualAmps' | 'floating'> {
+  const { residualAmps, floatingNets } = readOperatingPoint(solver);
+  return { residualAmps, floating: new Set(floatingNets) };
+}
+
+function buildElements(
+  model: ConditionModel,
+  context: ElementContext,
+  supplies: KitSupplies,
+): readonly CircuitElement[] {
+  const { chosen, condition, wiring } = context;
+  const elements: CircuitElement[] = [];
+  for (const part of chosen.parts) {
+    if (!supplies.absorbed.has(part.id)) elements.push(...partElements(context, part));
+    if (part.kind !== 'jack') continue;
+    const [hot, cold] = part.terminals.map((end) => wiring.netAt(`${part.id}.${end}`));
+    if (hot === undefined || cold === undefined || hot === cold) continue;
+    const ohms = condition.loads[part.id];
+    if (ohms !== undefined) {
+      elements.push({ id: `${part.id}#load`, device: resistor, nets: [hot, cold], parameters: { ohms } });
+    }
+    if (part.role === 'input' && condition.input === 'signal') {
+      elements.push({ id: signalId, device: voltageSource, nets: [hot, cold], parameters: {} });
+    }
+  }
+  elements.push(...supplyElements(supplies));
+  for (const { id, at, against } of model.meters) {
+    const nets = [wiring.netAt(at), wiring.netAt(against)];
+    elements.push({ id: meterId(id), device: resistor, nets, parameters: { ohms: noMeterOhms } });
+  }
+  return elements.filter(({ nets }) => new Set(nets).size > 1);
+}
+
+/** The generator at the input. */
+export const signalId = '#signal';
+
+/** The meter of a reading. */
+export function meterId(reading: string): string {
+  return `#meter ${reading}`;
+}
+
+function setElements(solver: Solver, elements: readonly CircuitElement[]): void {
+  for (const { id, device, parameters } of elements) {
+    const compiled = solver.element(id);
+    device.parameters.forEach(({ name, initial }, index) => {
+      const value = parameters[name];
+      // What an element does not state is the slow loop's own, and stays.
+      if (value === undefined) return;
+      if ((compiled.given[index] ?? initial) !== value) solver.setParameterAt(compiled, index, value);
+    });
+  }
+}
+
+function pulsesOf(
+  supplies: KitSupplies,
+  waveforms: readonly (SupplyWaveform | null)[],
+): readonly PulseLoad[] {
+  return supplies.found.flatMap(({ windings }, index) =>
+    windings.flatMap((own, phase) => {
+      const figures = waveforms[index]?.phases[phase];
+      if (!figures) return [];
+      const { sineAmps, rmsAmps } = figures;
+      return own.map((winding) => ({ winding, sineAmps, rmsAmps }));
+    }),
+  );
+}

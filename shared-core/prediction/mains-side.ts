@@ -1,0 +1,77 @@
+import { openCircuitVolts } from '../circuit/supply/transformer.ts';
+import type { ElementContext } from './part-elements.ts';
+import { partValue } from './part-elements.ts';
+import type { HeaterLoad, MainsNetwork, WindingEmf } from './mains-network.ts';
+import { valveInSocket } from './valve-elements.ts';
+
+/** Ties the neutral to the chassis, as the mains does at the house's earth, in ohms (Ω): common practice, no source. */
+const neutralOhms = 1;
+
+/**
+ * The kit at mains frequency: primaries, windings, heaters and resistors.
+ *
+ * @param mainsVolts Volts rms at the plug (V); 0 when unplugged.
+ */
+export function mainsSide(context: ElementContext, mainsVolts: number): MainsNetwork {
+  const { chosen, wiring } = context;
+  const [line, neutral] = [wiring.netAt('inlet.line'), wiring.netAt('inlet.neutral')];
+  const transformers: { id: string; volts: number; primaryOhms: number }[] = [];
+  const windings: WindingEmf[] = [];
+  const heaters: HeaterLoad[] = [];
+  const resistors: { id: string; nets: readonly [string, string]; ohms: number }[] = [];
+  for (const part of chosen.parts) {
+    if (part.kind === 'mains-transformer') {
+      const ends = [wiring.netAt(`${part.id}.primary.a`), wiring.netAt(`${part.id}.primary.b`)];
+      const isConnected = line !== neutral && ends.includes(line) && ends.includes(neutral);
+      const open = openCircuitVolts(part);
+      const copper = context.world.factor(`${part.id}.copper`);
+      transformers.push({
+        id: part.id,
+        volts: isConnected ? mainsVolts : 0,
+        primaryOhms: open.primaryOhms * copper,
+      });
+      const turns = context.world.factor(`${part.id}.volts`);
+      for (const { name, pieces } of open.windings) {
+        const places = pieces.length === 2 ? ['a', 'ct', 'b'] : ['a', 'b'];
+        pieces.forEach((piece, index) => {
+          windings.push({
+            id: pieces.length === 2 ? `${part.id}.${name}.${index + 1}` : `${part.id}.${name}`,
+            transformer: part.id,
+            nets: [
+              wiring.netAt(`${part.id}.${name}.${places[index]}`),
+              wiring.netAt(`${part.id}.${name}.${places[index + 1]}`),
+            ],
+            ratio: piece.ratio * turns,
+            ohms: piece.ohms * copper,
+          });
+        });
+      }
+    } else if (part.kind === 'valve') {
+      const type = valveInSocket(context, part);
+      type?.heater.elements.forEach((wire, index) => {
+        heaters.push({
+          id: `${part.id}#heater${index + 1}`,
+          nets: [wiring.netAt(`${part.id}.${wire.pins[0]}`), wiring.netAt(`${part.id}.${wire.pins[1]}`)],
+          ratedVolts: wire.volts,
+          ratedAmps: wire.amps * context.world.factor(`${part.id}.heater`),
+        });
+      });
+    } else if (part.kind === 'resistor') {
+      resistors.push({
+        id: part.id,
+        nets: [wiring.netAt(part.between[0]), wiring.netAt(part.between[1])],
+        ohms: partValue(context, part.id, part.ohms),
+      });
+    }
+  }
+  const isPlugged = mainsVolts > 0 && line !== neutral;
+  if (isPlugged) resistors.push({ id: '#neutral', nets: [neutral, wiring.reference], ohms: neutralOhms });
+  return {
+    reference: wiring.reference,
+    transformers,
+    windings: windings.filter(({ nets }) => nets[0] !== nets[1]),
+    heaters: heaters.filter(({ nets }) => nets[0] !== nets[1]),
+    resistors: resistors.filter(({ nets }) => nets[0] !== nets[1]),
+    sources: isPlugged ? [{ id: '#mains', nets: [line, neutral], volts: mainsVolts }] : [],
+  };
+}

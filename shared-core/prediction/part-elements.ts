@@ -1,0 +1,121 @@
+import type { CircuitElement } from '../circuit/circuit.ts';
+import { openCircuitVolts } from '../circuit/supply/transformer.ts';
+import { capacitor } from '../devices/capacitor.ts';
+import { diode } from '../devices/diode.ts';
+import { inductor } from '../devices/inductor.ts';
+import { outputTransformer } from '../devices/output-transformer.ts';
+import { potentiometer } from '../devices/potentiometer.ts';
+import { resistor } from '../devices/resistor.ts';
+import type { ChosenKit } from '../kit/chosen-kit.ts';
+import type { Condition, MainsTransformerPart, OutputTransformerPart, Part, Place } from '../kit/kit.ts';
+import type { Fitted } from './bench.ts';
+import { valveElements, type ValveHeat } from './valve-elements.ts';
+import type { Wiring } from './wiring.ts';
+import type { WorldReader } from './world.ts';
+
+/** Everything that decides what one part looks like in a circuit. */
+export interface ElementContext {
+  readonly chosen: ChosenKit;
+  readonly condition: Condition;
+  readonly wiring: Wiring;
+  readonly fitted: Fitted;
+  readonly world: WorldReader;
+  readonly heat: ValveHeat;
+}
+
+/** Least resistance put into the matrix, in ohms (Ω): a bare wire or a lamp of copper. */
+const leastOhms = 1e-3;
+
+/** A part's value: as measured where the builder measured it, else nominal, times the world's deviation. */
+export function partValue(context: ElementContext, id: string, nominal: number): number {
+  return (context.fitted.measured[id] ?? nominal) * context.world.factor(id);
+}
+
+/** The circuit elements of one part; none for parts that only join nets or carry no current at rest. */
+export function partElements(context: ElementContext, part: Part): readonly CircuitElement[] {
+  const { wiring, world } = context;
+  const netsAt = (places: readonly Place[]): string[] => places.map((place) => wiring.netAt(place));
+  switch (part.kind) {
+    case 'resistor': {
+      const ohms = Math.max(leastOhms, partValue(context, part.id, part.ohms));
+      return [{ id: part.id, device: resistor, nets: netsAt(part.between), parameters: { ohms } }];
+    }
+    case 'potentiometer':
+      return [
+        {
+          id: part.id,
+          device: potentiometer,
+          nets: netsAt(['ccw', 'wiper', 'cw'].map((end) => `${part.id}.${end}`)),
+          parameters: {
+            ohms: partValue(context, part.id, part.ohms),
+            position: context.condition.controls[part.id] ?? 0,
+            taper: part.taper === 'logarithmic' ? 1 : 0,
+          },
+        },
+      ];
+    case 'capacitor': {
+      const farads = partValue(context, part.id, part.farads);
+      return [{ id: part.id, device: capacitor, nets: netsAt(part.between), parameters: { farads } }];
+    }
+    case 'choke': {
+      const henries = partValue(context, part.id, part.henries);
+      const ohms = part.dcrOhms * world.factor(`${part.id}.copper`);
+      return [{ id: part.id, device: inductor, nets: netsAt(part.between), parameters: { henries, ohms } }];
+    }
+    case 'diode':
+      return [{ id: part.id, device: diode, nets: netsAt(part.between), parameters: {} }];
+    case 'mains-transformer':
+      return transformerCopper(context, part);
+    case 'output-transformer':
+      return outputElements(context, part);
+    case 'valve':
+      return valveElements(context, part);
+    default:
+      return [];
+  }
+}
+
+function outputElements(context: ElementContext, part: OutputTransformerPart): readonly CircuitElement[] {
+  const { wiring, world } = context;
+  const ends = ['primary.a', 'primary.b', 'secondary.a', 'secondary.b'];
+  const copper = world.factor(`${part.id}.copper`);
+  return [
+    {
+      id: part.id,
+      device: outputTransformer,
+      nets: ends.map((end) => wiring.netAt(`${part.id}.${end}`)),
+      parameters: {
+        // The stated impedances are taken as the square of the turns ratio (common practice, no source).
+        ratio: Math.sqrt(part.primaryOhms / part.secondaryOhms),
+        primaryHenries: part.primaryHenries * world.factor(`${part.id}.henries`),
+        primaryOhms: Math.max(leastOhms, part.primaryDcrOhms * copper),
+        secondaryOhms: Math.max(leastOhms, part.secondaryDcrOhms * copper),
+      },
+    },
+  ];
+}
+
+/** The windings of a mains transformer at rest: copper between their ends. */
+function transformerCopper(context: ElementContext, part: MainsTransformerPart): readonly CircuitElement[] {
+  const { wiring, world } = context;
+  const open = openCircuitVolts(part);
+  const copper = world.factor(`${part.id}.copper`);
+  const between = (id: string, from: string, to: string, ohms: number): CircuitElement => ({
+    id: `${part.id}#${id}`,
+    device: resistor,
+    nets: [wiring.netAt(`${part.id}.${from}`), wiring.netAt(`${part.id}.${to}`)],
+    parameters: { ohms: Math.max(leastOhms, ohms * copper) },
+  });
+  return [
+    between('primary', 'primary.a', 'primary.b', open.primaryOhms),
+    ...open.windings.flatMap(({ name, pieces }) => {
+      const [first, second] = pieces;
+      if (!first) return [];
+      if (!second) return [between(name, `${name}.a`, `${name}.b`, first.ohms)];
+      return [
+        between(`${name}.1`, `${name}.a`, `${name}.ct`, first.ohms),
+        between(`${name}.2`, `${name}.ct`, `${name}.b`, second.ohms),
+      ];
+    }),
+  ];
+}

@@ -1,0 +1,24 @@
+import type { ConditionState } from './condition-model.ts';
+import type { RatingFigure } from './prediction.ts';
+
+/** The three states that ratings are compared in. */
+export interface RatedStates {
+  /** Nominal mains: design-centre ratings. */
+  readonly nominal: ConditionState;
+  /** High mains: design-maximum and absolute ratings. */
+  readonly high: ConditionState;
+  /** High mains, valves still cold: nothing loads the HT. */
+  readonly warmUp: ConditionState;
+}
+
+/** A figure against an upper limit. */
+export function rate(
+  part: string,
+  what: string,
+  unit: string,
+  value: number,
+  limit: number,
+  basis: RatingFigure['basis'],
+): RatingFigure {
+  return { part, what, unit, value, limit, percent: limit > 0 ? (100 * value) / limit : 0, basis };
+}

@@ -1,0 +1,88 @@
+import type { CircuitElement } from '../circuit/circuit.ts';
+import { heater } from '../devices/heater.ts';
+import type { ValvePart } from '../kit/kit.ts';
+import { findValveType } from '../valves/index.ts';
+import { sectionDevice } from '../valves/section-law.ts';
+import type { ValveSection, ValveType } from '../valves/valve-type.ts';
+import type { ElementContext } from './part-elements.ts';
+import { isFitted } from './wiring.ts';
+
+/**
+ * How far the valves have warmed up: all of them, only the rectifiers (the warm-up peak: full voltage, no
+ * load), or none.
+ */
+export type ValveHeat = 'hot' | 'rectifiers' | 'cold';
+
+/** The catalogue entry of what is in a socket; undefined when the socket is empty or the type unknown. */
+export function valveInSocket(
+  context: Pick<ElementContext, 'condition' | 'fitted'>,
+  part: ValvePart,
+): ValveType | undefined {
+  if (!isFitted(part, context.condition)) return undefined;
+  return findValveType(context.fitted.valves[part.id] ?? part.type);
+}
+
+/** Name of a section in circuits and worlds: `V1.2`, or `V2` for a single one. */
+export function sectionName(part: ValvePart, section: ValveSection): string {
+  return section.name === '' ? part.id : `${part.id}.${section.name}`;
+}
+
+/**
+ * A valve's sections and heater as elements on the nets of its socket's pins.
+ *
+ * The type decides which electrode sits on which pin, so that another type in the socket is computed as
+ * what it is. Rectifier anodes are left to the supply; cold valves conduct nothing.
+ */
+export function valveElements(context: ElementContext, part: ValvePart): readonly CircuitElement[] {
+  const type = valveInSocket(context, part);
+  if (!type) return [];
+  const netOfPin = (pin: number): string => context.wiring.netAt(`${part.id}.${pin}`);
+  const elements: CircuitElement[] = [];
+  for (const section of type.sections) {
+    if (section.device === 'rectifier-valve' || context.heat !== 'hot') continue;
+    const device = sectionDevice(section);
+    elements.push({
+      id: sectionName(part, section),
+      device,
+      nets: device.pins.map((pin) => netOfPin(section.pins[pin] ?? 0)),
+      parameters: sectionParameters(context, part, type, section),
+    });
+  }
+  type.heater.elements.forEach((wire, index) => {
+    elements.push({
+      id: `${part.id}#heater${index + 1}`,
+      device: heater,
+      nets: wire.pins.map(netOfPin),
+      parameters: {
+        ratedVolts: wire.volts,
+        ratedAmps: wire.amps,
+        hot: context.heat === 'cold' ? 0 : 1,
+      },
+    });
+  });
+  return elements;
+}
+
+/** A section's parameters in this world: production spread per section, model error per type. */
+export function sectionParameters(
+  context: ElementContext,
+  part: ValvePart,
+  type: ValveType,
+  section: ValveSection,
+): Readonly<Record<string, number>> {
+  const device = sectionDevice(section);
+  const name = sectionName(part, section);
+  return Object.fromEntries(
+    device.parameters.map((parameter) => {
+      const own = section.parameters[parameter.name] ?? parameter.initial;
+      const factor = scattered.has(parameter.name)
+        ? context.world.factor(`${name}.${parameter.name}`) *
+          context.world.factor(`${type.name}.${parameter.name}`)
+        : 1;
+      return [parameter.name, own * factor];
+    }),
+  );
+}
+
+/** Parameters that production spread or model error may move. */
+const scattered = new Set(['emission', 'mu', 'kg1', 'kg2', 'perveance']);
