@@ -16,6 +16,8 @@ export interface KitDraft {
   readonly broken: ReadonlySet<string>;
   /** Places that broken parts and leads are soldered to. */
   readonly brokenEnds: ReadonlySet<Place>;
+  /** Every text in a broken step: whatever it names may well be meant to be used there. */
+  readonly brokenMentions: ReadonlySet<string>;
 }
 
 export type DraftSection = 'options' | 'parts' | 'leads' | 'nets' | 'conditions' | 'readings' | 'steps';

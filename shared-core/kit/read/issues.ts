@@ -31,6 +31,7 @@ function findingOf(issue: Issue, base: string, knownKeys: readonly string[]): Fi
     case 'invalid_value': {
       const allowed = issue.values.map(String);
       if (issue.input === undefined) return [missing(path, name)];
+      if (name === 'measure' && /amp|current|\bm?A\b/i.test(String(issue.input))) return [ammeter(path)];
       const message = `"${name}" is "${String(issue.input)}"; expected ${allowed.join(', ')}`;
       return [{ code: 'kit/not-a-choice', path, message, hint: didYouMean(String(issue.input), allowed) }];
     }
@@ -50,6 +51,13 @@ function findingOf(issue: Issue, base: string, knownKeys: readonly string[]): Fi
     default:
       return [wrongShape(path, `"${name}": ${issue.message}`)];
   }
+}
+
+/** An ammeter in a high-tension path has to be wired in, and its open lead then carries the whole voltage. */
+function ammeter(path: string): Finding {
+  const message = 'DANGER: a current is to be measured with an ammeter in the circuit';
+  const hint = 'Measure the voltage across a resistor that is already there, and compute the current.';
+  return { code: 'kit/danger-ammeter', path, message, hint };
 }
 
 function missing(path: string, name: string): Finding {

@@ -48,6 +48,7 @@ export class SectionReader {
   readonly #items: Record<string, string> = Object.create(null);
   readonly #broken = new Set<string>();
   readonly #brokenEnds = new Set<Place>();
+  readonly #brokenMentions = new Set<string>();
   readonly #declared: Record<DraftSection, Set<string>> = {
     options: new Set(),
     parts: new Set(),
@@ -91,7 +92,14 @@ export class SectionReader {
     };
     const { values, keys } = this.#tree;
     const source = { file, values, keys, items: this.#items };
-    return { kit, source, declared: this.#declared, broken: this.#broken, brokenEnds: this.#brokenEnds };
+    return {
+      kit,
+      source,
+      declared: this.#declared,
+      broken: this.#broken,
+      brokenEnds: this.#brokenEnds,
+      brokenMentions: this.#brokenMentions,
+    };
   }
 
   #checkSections(): void {
@@ -241,6 +249,7 @@ export class SectionReader {
         const message = `The step id "${written.id}" is used twice`;
         const hint = 'Rename one of the two steps.';
         this.#find({ code: 'kit/duplicate-id', path: `${at}.id`, message, hint });
+        this.#breakItem('steps', written.id, item);
         return;
       }
       steps.push(this.#file('steps', toStep(written, at, surroundings, this.findings), at));
@@ -304,6 +313,7 @@ export class SectionReader {
 
   #breakItem(section: DraftSection, id: string, raw: unknown): void {
     this.#broken.add(`${section} ${id}`);
+    if (section === 'steps') for (const text of textsIn(raw)) this.#brokenMentions.add(text);
     const table = asTable(raw);
     const between = table?.['between'];
     const ends = Array.isArray(between) ? between : [table?.['from'], table?.['to'], raw];
@@ -313,6 +323,13 @@ export class SectionReader {
 
 function asTable(raw: unknown): Table | null {
   return typeof raw === 'object' && raw !== null && !Array.isArray(raw) ? (raw as Table) : null;
+}
+
+/** Every text in a value, however deep; depth is capped before. */
+function textsIn(raw: unknown): string[] {
+  if (typeof raw === 'string') return [raw];
+  if (typeof raw !== 'object' || raw === null) return [];
+  return Object.values(raw).flatMap(textsIn);
 }
 
 function nameHint(section: DraftSection): string {

@@ -1,0 +1,125 @@
+import { findValveType } from '../valves/index.ts';
+import type { ChosenKit } from './chosen-kit.ts';
+import type { Condition, Part } from './kit.ts';
+
+/** A way for direct current between two nets, through one part. */
+export interface ConductionEdge {
+  readonly one: string;
+  readonly other: string;
+  readonly part: Part;
+  /**
+   * `solid`: a resistor, a potentiometer's track, a choke or a winding. `contact`: a wiper.
+   * `breakable`: a fuse, switch, diode, valve or connector, which may be open while everything looks well.
+   */
+  readonly kind: 'solid' | 'contact' | 'breakable';
+}
+
+/** Every way for direct current in the kit. */
+export function conductionEdges(chosen: ChosenKit): readonly ConductionEdge[] {
+  const netOf = (place: string) =>
+    Object.hasOwn(chosen.netOf, place) ? (chosen.netOf[place] ?? place) : place;
+  return chosen.parts.flatMap((part) =>
+    pathsThrough(part).map(([one, other, kind]): ConductionEdge => {
+      return { one: netOf(one), other: netOf(other), part, kind };
+    }),
+  );
+}
+
+type PartPath = readonly [string, string, ConductionEdge['kind']];
+
+function pathsThrough(part: Part): readonly PartPath[] {
+  const at = (end: string) => `${part.id}.${end}`;
+  switch (part.kind) {
+    case 'resistor':
+    case 'choke':
+      return [[...part.between, 'solid']];
+    case 'potentiometer':
+      return [
+        [at('ccw'), at('cw'), 'solid'],
+        [at('wiper'), at('cw'), 'contact'],
+        [at('wiper'), at('ccw'), 'contact'],
+      ];
+    case 'mains-transformer':
+      return [
+        [at('primary.a'), at('primary.b'), 'solid'],
+        ...part.windings.flatMap(({ name, centreTapped }): PartPath[] => {
+          const [a, ct, b] = [at(`${name}.a`), at(`${name}.ct`), at(`${name}.b`)];
+          if (!centreTapped) return [[a, b, 'solid']];
+          return [
+            [a, ct, 'solid'],
+            [ct, b, 'solid'],
+          ];
+        }),
+      ];
+    case 'output-transformer':
+      return [
+        [at('primary.a'), at('primary.tap'), 'solid'],
+        [at('primary.tap'), at('primary.b'), 'solid'],
+        [at('secondary.a'), at('secondary.b'), 'solid'],
+      ];
+    case 'diode':
+      return [[...part.between, 'breakable']];
+    case 'fuse':
+      return [[at('a'), at('b'), 'breakable']];
+    case 'switch':
+      return Array.from({ length: part.poles }, (_, n): PartPath => {
+        return [at(`a${n + 1}`), at(`b${n + 1}`), 'breakable'];
+      });
+    case 'valve':
+      return (findValveType(part.type)?.sections ?? []).flatMap(({ pins }): PartPath[] => {
+        const { anode, cathode } = pins;
+        return anode && cathode ? [[at(String(anode)), at(String(cathode)), 'breakable']] : [];
+      });
+    default:
+      return [];
+  }
+}
+
+/**
+ * The nets that direct current reaches from some nets.
+ *
+ * @param blocked Nets that are reached but not passed, such as the chassis.
+ */
+export function reachableNets(
+  edges: readonly ConductionEdge[],
+  from: readonly string[],
+  blocked: ReadonlySet<string> = new Set(),
+): ReadonlySet<string> {
+  const neighbours = new Map<string, string[]>();
+  for (const { one, other } of edges) {
+    neighbours.set(one, [...(neighbours.get(one) ?? []), other]);
+    neighbours.set(other, [...(neighbours.get(other) ?? []), one]);
+  }
+  const reached = new Set(from);
+  const waiting = [...from];
+  for (let net = waiting.pop(); net !== undefined; net = waiting.pop()) {
+    if (blocked.has(net) && !from.includes(net)) continue;
+    for (const next of neighbours.get(net) ?? []) {
+      if (reached.has(next)) continue;
+      reached.add(next);
+      waiting.push(next);
+    }
+  }
+  return reached;
+}
+
+/** Whether a condition lets current through a breakable part: valve fitted, switch on. */
+export function conductsIn(edge: ConductionEdge, condition: Condition): boolean {
+  const { part } = edge;
+  if (part.kind === 'switch') return condition.switches[part.id] === 'on';
+  if (part.kind !== 'valve') return true;
+  const isFitted = condition.fitted === 'all' || condition.fitted.includes(part.id);
+  return isFitted && (findValveType(part.type)?.rectifier ?? null) !== null;
+}
+
+/** The nets at zero volts: signal ground and chassis. */
+export function groundNets(chosen: ChosenKit): ReadonlySet<string> {
+  return new Set([chosen.netOf['gnd'] ?? 'gnd', chosen.netOf['chassis'] ?? 'chassis']);
+}
+
+/** The nets that are joined to the mains plug's line or neutral, whatever the switches do. */
+export function mainsNets(chosen: ChosenKit): ReadonlySet<string> {
+  const inlet = ['inlet.line', 'inlet.neutral'].flatMap((place) => chosen.netOf[place] ?? []);
+  const edges = conductionEdges(chosen).filter(({ part }) => part.kind !== 'valve' && part.kind !== 'diode');
+  return inlet.length === 0 ? new Set() : reachableNets(edges, inlet, groundNets(chosen));
+}
