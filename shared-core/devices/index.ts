@@ -9,6 +9,7 @@ import { lamp } from './lamp.ts';
 import { outputTransformer } from './output-transformer.ts';
 import { pentode } from './pentode.ts';
 import { potentiometer } from './potentiometer.ts';
+import { rectifierSupply } from './rectifier-supply.ts';
 import { rectifierValve } from './rectifier-valve.ts';
 import { resistor } from './resistor.ts';
 import { switchContact } from './switch.ts';
@@ -28,6 +29,7 @@ export const devices: readonly Device[] = [
   outputTransformer,
   pentode,
   potentiometer,
+  rectifierSupply,
   rectifierValve,
   resistor,
   switchContact,

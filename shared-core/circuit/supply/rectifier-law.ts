@@ -7,6 +7,10 @@ export const thermalVolts = 0.025864917;
 /** Smallest series resistance taken in front of a junction, in ohms (Ω): keeps its closed form finite. */
 const leastOhms = 1e-4;
 
+/** Below these, in volts (V) and A/V^1.5, a phase is as good as absent: the mains off, a cold cathode. */
+const leastEmfVolts = 1e-6;
+const leastPerveance = 1e-12;
+
 /** How one rectifier conducts. */
 export type RectifierLaw =
   /** No drop at all: for closed forms only. */
@@ -97,7 +101,7 @@ export function fillCurve(
   perveance: number,
   junctions: number,
 ): void {
-  curve.law = emfVolts > 0 ? law : lawNumbers.none;
+  curve.law = emfVolts > leastEmfVolts ? law : lawNumbers.none;
   curve.emfVolts = emfVolts;
   curve.ohms = Math.max(leastOhms, ohms);
   curve.saturationAmps = 0;
@@ -106,7 +110,7 @@ export function fillCurve(
     curve.scale = junctions * emission * thermalVolts;
     curve.saturationAmps = saturationAmps;
   } else if (law === lawNumbers.valve) {
-    if (perveance <= 0) curve.law = lawNumbers.none;
+    if (!(perveance > leastPerveance)) curve.law = lawNumbers.none;
     curve.scale = junctions === 1 ? perveance : perveance / (junctions * Math.sqrt(junctions));
   }
 }
