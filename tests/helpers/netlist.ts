@@ -1,0 +1,143 @@
+import type { Circuit, CircuitElement } from '../../shared-core/circuit/circuit.ts';
+import { thermalVolts } from '../../shared-core/devices/diode.ts';
+import { openSiemens } from '../../shared-core/devices/switch.ts';
+import { trackPart } from '../../shared-core/devices/potentiometer.ts';
+import { valveDevices, valveLines } from './valve-netlist.ts';
+
+export interface NetlistOptions {
+  /** From every net to the reference, in siemens (S): the same as the solver's. */
+  readonly gminSiemens?: number;
+  /** Elements written as a constant current into their first pin, in amperes (A): averaged supplies. */
+  readonly asAmps?: Readonly<Record<string, number>>;
+  /** Id of the voltage source that carries 1 V of small signal. */
+  readonly movedSource?: string;
+}
+
+/** A netlist and the node that stands for each net. */
+export interface Netlist {
+  readonly text: string;
+  readonly nodes: ReadonlyMap<string, string>;
+}
+
+/** Tolerances at which the reference simulator is trusted to 1e-6. */
+export const referenceOptions = '.options reltol=1e-6 vntol=1e-8 abstol=1e-14 itl1=300 temp=27';
+
+/**
+ * Writes a circuit for the reference simulator, device by device, with laws typed in by hand.
+ *
+ * @param commands What to run: `.op`, `.ac …`.
+ */
+export function writeNetlist(
+  { elements, reference }: Circuit,
+  commands: readonly string[],
+  options: NetlistOptions = {},
+): Netlist {
+  const nodes = new Map<string, string>([[reference, '0']]);
+  for (const net of elements.flatMap((each) => each.nets)) {
+    if (!nodes.has(net)) nodes.set(net, `n${nodes.size}`);
+  }
+  const nodeOf = (net: string): string => nodes.get(net)!;
+  const lines = elements.flatMap((element) => elementLines(element, nodeOf, options));
+  const gmin = options.gminSiemens ?? 1e-12;
+  const shunts =
+    gmin > 0 ? [...nodes.values()].slice(1).map((node) => `rgmin_${node} ${node} 0 ${1 / gmin}`) : [];
+  const text = ['circuit', ...lines, ...shunts, referenceOptions, ...commands, '.end', ''].join('\n');
+  return { text, nodes };
+}
+
+type Values = Readonly<Record<string, number>>;
+type Writer = (id: string, nodes: readonly string[], values: Values, options: NetlistOptions) => string[];
+
+function elementLines(
+  element: CircuitElement,
+  nodeOf: (net: string) => string,
+  options: NetlistOptions,
+): readonly string[] {
+  const id = element.id.replaceAll(/\W/g, '_').toLowerCase();
+  const nodes = element.nets.map(nodeOf);
+  const amps = options.asAmps?.[element.id];
+  if (amps !== undefined) return [`i${id} ${nodes[0]} ${nodes[1]} ${amps}`];
+  if (valveDevices.includes(element.device.name)) return valveLines(element, nodeOf);
+  const values = Object.fromEntries(
+    element.device.parameters.map(({ name, initial }) => [name, element.parameters[name] ?? initial]),
+  );
+  const write = writers[element.device.name];
+  if (!write) throw new Error(`${element.id}: no netlist form of ${element.device.name}`);
+  return write(id, nodes, values, { ...options, movedSource: moved(element, options) });
+}
+
+function moved(element: CircuitElement, options: NetlistOptions): string | undefined {
+  return options.movedSource === element.id ? element.id : undefined;
+}
+
+const open = 1 / openSiemens;
+
+const writers: Readonly<Record<string, Writer>> = {
+  resistor: (id, [a, b], p) => [`r${id} ${a} ${b} ${p['ohms']}`],
+  'voltage-source': (id, [plus, minus], p, options) => [
+    `v${id} ${plus} ${minus} dc ${p['volts']}${options.movedSource ? ' ac 1' : ''}`,
+  ],
+  'current-source': (id, [from, to], p) => [`i${id} ${from} ${to} ${p['amps']}`],
+  capacitor: (id, [a, b], p) => [
+    `c${id} ${a} ${b} ${p['farads']}`,
+    ...(p['leakageSiemens']! > 0 ? [`r${id}_leak ${a} ${b} ${1 / p['leakageSiemens']!}`] : []),
+  ],
+  inductor: (id, [a, b], p) => winding(id, a!, b!, p['henries']!, p['ohms']!),
+  switch: (id, [a, b], p) => [`r${id} ${a} ${b} ${p['closed']! >= 0.5 ? p['closedOhms'] : open}`],
+  fuse: (id, [a, b], p) => [`r${id} ${a} ${b} ${p['intact']! >= 0.5 ? p['ohms'] : open}`],
+  heater: (id, [a, b], p) => [
+    `r${id} ${a} ${b} ${(p['ratedVolts']! / p['ratedAmps']!) * (0.15 + 0.85 * p['hot']!)}`,
+  ],
+  potentiometer: (id, [ccw, wiper, cw], p) => {
+    const part = trackPart(p['position']!, p['taper']! >= 0.5 ? 'logarithmic' : 'linear');
+    return [
+      `r${id}_lower ${ccw} ${wiper} ${Math.max(0.1, p['ohms']! * part)}`,
+      `r${id}_upper ${wiper} ${cw} ${Math.max(0.1, p['ohms']! * (1 - part))}`,
+    ];
+  },
+  diode: (id, [anode, cathode], p) => {
+    const spread = p['emissionFactor']! * thermalVolts;
+    const forward = [
+      `b${id} ${anode} ${id}_x i=${p['saturationAmps']}*(exp(min(v(${anode},${id}_x)/${spread},100))-1)`,
+      `r${id} ${id}_x ${cathode} ${p['seriesOhms']}`,
+    ];
+    if (p['breakdownVolts']! >= 1e5) return forward;
+    const past = `(v(${cathode},${id}_y)-${p['breakdownVolts']})`;
+    return [
+      ...forward,
+      `b${id}_z ${cathode} ${id}_y i=${p['breakdownAmps']}*exp(max(min(${past}/${spread},100),-300))`,
+      `r${id}_z ${id}_y ${anode} ${p['breakdownOhms']}`,
+    ];
+  },
+  lamp: (id, [a, b], p) => {
+    const hot = p['ratedVolts']! ** 2 / p['ratedWatts']!;
+    const cold = (hot / 12) ** 2;
+    const volts = `v(${a},${b})`;
+    // The square keeps the derivative finite at 0 V.
+    const rest = `${hot * hot - cold}*pow((${volts}*${volts}+1e-12)/${p['ratedVolts']! ** 2},0.45)`;
+    return [`b${id} ${a} ${b} i=${volts}/sqrt(${cold}+${rest})`];
+  },
+  'output-transformer': (id, [pa, pb, sa, sb], p) => [
+    ...winding(`${id}_p`, pa!, pb!, p['primaryHenries']!, p['primaryOhms']!),
+    ...winding(`${id}_s`, sa!, sb!, p['primaryHenries']! / p['ratio']! ** 2, p['secondaryOhms']!),
+    `k${id} l${id}_p l${id}_s 1`,
+  ],
+  'tapped-output-transformer': (id, [pa, tap, pb, sa, sb], p) => {
+    const [t, whole] = [p['tap']!, p['primaryHenries']!];
+    return [
+      ...winding(`${id}_p`, pa!, tap!, t * t * whole, t * p['primaryOhms']!),
+      ...winding(`${id}_q`, tap!, pb!, (1 - t) ** 2 * whole, (1 - t) * p['primaryOhms']!),
+      ...winding(`${id}_s`, sa!, sb!, whole / p['ratio']! ** 2, p['secondaryOhms']!),
+      `k${id}_1 l${id}_p l${id}_q 1`,
+      `k${id}_2 l${id}_p l${id}_s 1`,
+      `k${id}_3 l${id}_q l${id}_s 1`,
+    ];
+  },
+};
+
+/** An inductance with its copper in series. */
+function winding(id: string, a: string, b: string, henries: number, ohms: number): string[] {
+  if (henries <= 0) return [`r${id} ${a} ${b} ${Math.max(ohms, 1e-9)}`];
+  if (ohms <= 0) return [`l${id} ${a} ${b} ${henries}`];
+  return [`l${id} ${a} ${id}_m ${henries}`, `r${id} ${id}_m ${b} ${ohms}`];
+}
