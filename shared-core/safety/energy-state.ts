@@ -16,12 +16,15 @@ export type DrainingWhy =
   | 'idle'
   | 'found plugged in'
   | 'charge found'
+  | 'clip off early'
   | 'journal broken';
 
 export interface Dead {
   readonly kind: 'dead';
   readonly since: Stamp | null;
   readonly proof: 'never plugged in' | 'measured';
+  /** The looks that the proof rests on; a store without a second look rests on its clip. */
+  readonly stores: Readonly<Record<string, StoreProgress>>;
 }
 
 export interface Live {
@@ -140,7 +143,7 @@ export interface SafetyState {
   readonly acknowledged: Readonly<Record<string, Stamp>>;
   readonly readings: Readonly<Record<string, ReadingStanding>>;
   readonly steps: Readonly<Record<string, StepStanding>>;
-  /** Rule 3 has been met since the last work on the mains side. */
+  /** What rule 3 asks beside readings, since the last work on the mains side. */
   readonly gate: {
     readonly insulationNotTested: boolean;
     readonly fusesRead: readonly string[];

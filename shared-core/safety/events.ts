@@ -47,6 +47,20 @@ export interface RunStarted {
 /** Written only when it shows a jump: sleep, or a clock that was set. */
 export interface Heartbeat {
   readonly kind: 'heartbeat';
+  /** Time without a heartbeat before this one, in milliseconds (ms), by the host's own count. */
+  readonly missedMs: number;
+}
+
+/**
+ * The host found the journal broken, or its last line unfinished, and put the rest aside.
+ *
+ * Written before anything else, so that what was put aside stays known.
+ */
+export interface JournalCut {
+  readonly kind: 'journal-cut';
+  /** What was put aside may hold a plug-in: nothing is proven any more. */
+  readonly suspect: boolean;
+  readonly why: string;
 }
 
 /** Gather, assemble and wire steps were done elsewhere: declared, not witnessed. */
@@ -196,6 +210,11 @@ export interface WorkInside extends By {
   readonly soldering: boolean;
 }
 
+/** After work inside: solder, clearances, cut-offs and tools were looked over. */
+export interface LookedOver extends By {
+  readonly kind: 'looked-over';
+}
+
 /** The one key while live. */
 export interface SomethingWrong extends By {
   readonly kind: 'something-wrong';
@@ -283,6 +302,7 @@ export interface KitChanged extends By {
 export type SafetyEvent =
   | RunStarted
   | Heartbeat
+  | JournalCut
   | DeclaredAssembled
   | BenchRecorded
   | MeterShownToWork
@@ -304,6 +324,7 @@ export type SafetyEvent =
   | StoreLook
   | LookChecked
   | WorkInside
+  | LookedOver
   | SomethingWrong
   | WrongDescribed
   | FuseSidesLooked

@@ -1,0 +1,67 @@
+import type { Verdict } from '../bands/verdict.ts';
+import type { SafetyState } from './energy-state.ts';
+import type { ReadingEntered } from './events.ts';
+import type { ReadingFacts, SafetyFacts } from './facts.ts';
+import { earthBondOhms } from './limits.ts';
+import { conditionOf, isLiveReading } from './lookup.ts';
+import type { Stamp } from './stamp.ts';
+
+/**
+ * The verdict that the gates work with: never milder than figures and limits allow.
+ *
+ * The verdict in the event comes from the bands; here it is held against stop limits, the kit's stated
+ * expectation and the band that was shown, so that an edited verdict opens nothing.
+ */
+export function judgeForSafety(
+  event: ReadingEntered,
+  reading: ReadingFacts,
+  state: SafetyState,
+  facts: SafetyFacts,
+  stamp: Stamp,
+): Verdict {
+  if (event.verdict === 'stop' || isPastStop(event, reading)) return 'stop';
+  if (isStillWarming(reading, state, facts, stamp)) return 'still warming';
+  if (isOutside(event, reading, state)) return 'out of band';
+  return event.verdict;
+}
+
+/** Past a stop limit, compared with sign. */
+export function isPastStop(event: ReadingEntered, reading: ReadingFacts): boolean {
+  if (event.entry.kind !== 'value') return false;
+  const { value } = event.entry;
+  if (reading.stopAbove !== null && value > reading.stopAbove) return true;
+  return reading.stopBelow !== null && value < reading.stopBelow;
+}
+
+function isStillWarming(
+  reading: ReadingFacts,
+  state: SafetyState,
+  facts: SafetyFacts,
+  stamp: Stamp,
+): boolean {
+  const { energy } = state;
+  if (energy.kind !== 'live' || !isLiveReading(reading, facts)) return false;
+  const readyAfterMs = (conditionOf(reading, facts)?.readyAfterSeconds ?? 0) * 1000;
+  return stamp.tick - energy.since.tick < readyAfterMs;
+}
+
+function isOutside(event: ReadingEntered, reading: ReadingFacts, state: SafetyState): boolean {
+  const { expect } = reading;
+  if (event.entry.kind === 'overload') return expect !== null && expect.overload !== true;
+  const value = event.entry.value - leadOhms(reading, state);
+  if (expect !== null) {
+    if (expect.overload === true && expect.above === undefined) return true;
+    if (expect.above !== undefined && !(value >= expect.above)) return true;
+    if (expect.below !== undefined && !(value < expect.below)) return true;
+  }
+  if (reading.proves === 'earth-bond' && !(value < earthBondOhms)) return true;
+  const { band } = event;
+  if (band === null) return false;
+  const raw = event.entry.value;
+  return (band.lowest !== null && raw < band.lowest) || (band.highest !== null && raw > band.highest);
+}
+
+/** Lead ohms are taken off where they matter: the earth bond. */
+function leadOhms(reading: ReadingFacts, state: SafetyState): number {
+  return reading.proves === 'earth-bond' ? (state.bench?.leads.ohms ?? 0) : 0;
+}

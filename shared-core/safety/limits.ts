@@ -1,0 +1,39 @@
+/** A second look comes at least this long after its store's first, in milliseconds (ms): dielectric absorption. */
+export const secondLookAfterMs = 60_000;
+
+/** Idle time after which `dead` lapses, in milliseconds (ms). */
+export const idleLapseMs = 60 * 60_000;
+
+/** Wall and monotonic clock may differ by this much from one event to the next, in milliseconds (ms). */
+export const clockDifferenceMs = 5_000;
+
+/** A screen that heard nothing for this long knows nothing, in milliseconds (ms). */
+export const silentScreenMs = 2_000;
+
+/** Soldering asks for less than this on every store, in volts (V). Common practice, no source. */
+export const solderVolts = 5;
+
+/** Ohms ask for less than this on the stores joined to the place, in volts (V). Common practice, no source. */
+export const ohmsVolts = 0.5;
+
+/** Hooks are used above this, unless hand-held is chosen, in volts (V): IEC 61010-1's DC limit. */
+export const hookVolts = 60;
+
+/** A discharge clip's resistance, in ohms (Ω), and its power, in watts (W). Common practice, no source. */
+export const clipOhms = { low: 1_000, high: 10_000 } as const;
+export const clipWatts = 5;
+
+/** A probe does not move to another store faster than this, in milliseconds (ms). Our own figure. */
+export const probeMoveMs = 2_000;
+
+/** A battery shows between these parts of its marking: from nearly flat to fresh. Our own figures. */
+export const batteryShare = { low: 0.7, high: 1.2 } as const;
+
+/** A store is seen falling from at least `from` volts to at least `to`, by 3 % or more. Our own figures. */
+export const falling = { fromVolts: 3, toVolts: 1, share: 0.97 } as const;
+
+/** Earth pin to chassis with lead ohms taken off, in ohms (Ω): the rule's own figure. */
+export const earthBondOhms = 0.3;
+
+/** The highest safe voltage a kit may state, in volts DC (V): IEC 61010-1 / 62368-1. */
+export const highestSafeVolts = 60;
