@@ -1,10 +1,12 @@
+import { journalProblemCodes } from './journal-problem-codes.ts';
 import { kitProblemCodes } from './kit-problem-codes.ts';
+import { machineProblemCodes } from './machine-problem-codes.ts';
 
 /**
  * Every problem code, in one closed list.
  *
  * Add the code here in the change that reports it; a code that nothing reports fails the tests.
  */
-export const problemCodes = ['file/not-found', ...kitProblemCodes] as const;
+export const problemCodes = [...machineProblemCodes, ...kitProblemCodes, ...journalProblemCodes] as const;
 
 export type ProblemCode = (typeof problemCodes)[number];

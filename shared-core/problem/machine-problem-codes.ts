@@ -1,0 +1,34 @@
+/** Everything that can go wrong between the app and the machine it runs on. */
+export const machineProblemCodes = [
+  // Files and folders
+  'file/not-found',
+  'file/not-a-kit',
+  'file/unreadable',
+  'file/link',
+  'file/too-big',
+  'file/too-many',
+  'file/not-text',
+  'file/not-written',
+  // The command line
+  'command/unknown',
+  'command/unknown-option',
+  'command/missing',
+  'command/too-much',
+  'command/bad-value',
+  // Builds and records
+  'build/not-found',
+  'build/unreadable',
+  'build/read-only',
+  'build/not-signed-kit',
+  'record/unreadable',
+  'record/newer',
+  // Calls
+  'call/unknown',
+  'call/arguments',
+  'call/failed',
+  'call/not-understood',
+  // Predictions
+  'predict/unknown-condition',
+  'predict/failed',
+  'predict/replaced',
+] as const;
