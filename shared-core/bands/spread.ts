@@ -5,7 +5,8 @@ import { normalDraw, type Random } from '../numerics/random.ts';
  *
  * `bell`: a normal distribution whose limits are two standard deviations away, cut off at the limits
  * (common practice, no source: makers sort to the limits and aim at the middle). `flat`: anything
- * between the limits is equally likely. Limits may differ in size; one side may be 0.
+ * between the limits is equally likely. `log-normal`: the logarithm is normal, the limits are one standard
+ * deviation away, cut off at three. Limits may differ in size; one side may be 0.
  */
 export interface Spread {
   readonly quantity: string;
@@ -13,7 +14,7 @@ export interface Spread {
   readonly what: string;
   readonly low: number;
   readonly high: number;
-  readonly shape: 'bell' | 'flat';
+  readonly shape: 'bell' | 'flat' | 'log-normal';
   /** Where the limits come from. */
   readonly source: string;
 }
@@ -21,11 +22,18 @@ export interface Spread {
 /** Limits of a bell are this many standard deviations from the middle. */
 export const limitDeviations = 2;
 
+/** A log-normal spread is cut off at this many standard deviations: beyond lies no valve that left a factory. */
+const logNormalCut = 3;
+
 /** One draw of a relative deviation. */
 export function drawDeviation(spread: Spread, random: Random): number {
   if (spread.shape === 'flat') return spread.low + (spread.high - spread.low) * random();
   for (;;) {
     const step = normalDraw(random);
+    if (spread.shape === 'log-normal') {
+      if (Math.abs(step) > logNormalCut) continue;
+      return (1 + (step < 0 ? spread.low : spread.high)) ** Math.abs(step) - 1;
+    }
     if (Math.abs(step) <= limitDeviations) {
       return (step < 0 ? -spread.low : spread.high) * (step / limitDeviations);
     }
@@ -37,6 +45,7 @@ export function drawDeviation(spread: Spread, random: Random): number {
  * points on the only side there is.
  */
 export function probeDeviations(spread: Spread): readonly [number, number] {
+  if (spread.shape === 'log-normal') return [spread.low, spread.high];
   const part = spread.shape === 'flat' ? 1 / Math.sqrt(3) : 1 / limitDeviations;
   if (spread.low === 0) return [spread.high / 2, spread.high];
   if (spread.high === 0) return [spread.low / 2, spread.low];

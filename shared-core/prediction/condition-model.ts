@@ -29,9 +29,19 @@ export interface ConditionModel {
   readonly context: Omit<ElementContext, 'world'>;
   /** DC readings: each has a meter of its own in the circuit. */
   readonly meters: readonly Reading[];
+  readonly depth: SolveDepth;
   /** Made by the first solution. */
   solver: Solver | null;
 }
+
+/**
+ * How far a solution goes. `full`: to the last digit, with the pulses of the rectifiers. `band`: the slow
+ * loop starts warm and stops at a few parts in a million, and the pulses are left out unless asked for.
+ */
+export type SolveDepth = 'full' | 'band' | 'band with pulses';
+
+/** Rounds of the slow loop for a band: each gains about three digits. */
+const bandRounds = 2;
 
 /** One world solved. */
 export interface ConditionState {
@@ -67,6 +77,7 @@ export function openCondition(
   bench: Bench,
   fitted: Fitted,
   heat: ValveHeat = 'hot',
+  depth: SolveDepth = 'full',
 ): ConditionModel {
   const wiring = wireCondition(chosen, condition);
   const meters = chosen.readings.filter(
@@ -76,7 +87,7 @@ export function openCondition(
       wiring.netAt(reading.at) !== wiring.netAt(reading.against),
   );
   const context = { chosen, condition, wiring, fitted, heat };
-  return { chosen, condition, bench, fitted, heat, context, meters, solver: null };
+  return { chosen, condition, bench, fitted, heat, context, meters, depth, solver: null };
 }
 
 /** Volts at the plug for a supply that predictions are made for; 0 for the others. */
@@ -104,8 +115,12 @@ export function solveCondition(model: ConditionModel, world: World, mainsVolts: 
   if (!isFirst) setElements(solver, elements);
   const outcome = solver.solve(!isFirst);
   if (!outcome.converged && !isFirst) solver.solve(false);
+  if (isFirst && model.depth !== 'full') {
+    // The same compiled circuit, ripple and all, from now on with a short slow loop.
+    model.solver = new Solver(solver.compiled, { maxRounds: bandRounds });
+  }
   const waveforms = supplies.found.map(({ id }) => {
-    if (!outcome.converged) return null;
+    if (!outcome.converged || model.depth === 'band') return null;
     const { point, parameters } = solver.evaluateElement(id);
     return supplyWaveform(point, parameters);
   });

@@ -9,6 +9,12 @@ const leastStopVolts = 1;
 /** Where nothing nearer is known: this many times the far end of the band. */
 const bandFactor = 1.5;
 
+/** A positive net may read this share of its voltage below zero before the plug is pulled: reversed leads, hum. */
+const reverseShare = 0.1;
+
+/** Room above the computed warm-up peak for transformer and parts that are not nominal. */
+const warmUpFactor = 1.05;
+
 /** Heaters may be this far from their rated voltage before the plug is pulled. */
 const heaterShare = 0.15;
 
@@ -31,14 +37,15 @@ export interface StopLimits {
  *
  * Heaters: ±15 % of their rated voltage. Cathodes: the valve's highest current through the highest Rk.
  * Other nets: the lowest voltage rating on the net that the warm-up does not reach by itself. Otherwise
- * 1.5 times the far end of the band.
+ * 1.5 times the far end of the band. No limit is below the warm-up peak.
  */
 export function defaultStops(context: ElementContext, reading: Reading, basis: StopBasis): StopLimits {
   if (reading.measure !== 'dc volts' && reading.measure !== 'ac volts') {
     return { stopAbove: null, stopBelow: null };
   }
-  const far = Math.max(basis.highest, basis.warmUpVolts);
-  const plain = Math.max(leastStopVolts, bandFactor * far);
+  const peak = warmUpFactor * basis.warmUpVolts;
+  const far = Math.max(basis.highest, peak);
+  const plain = Math.max(leastStopVolts, bandFactor * basis.highest, peak);
   if (reading.measure === 'ac volts') {
     const rated = heaterRatedVolts(context, reading);
     return rated === null
@@ -49,7 +56,7 @@ export function defaultStops(context: ElementContext, reading: Reading, basis: S
     // A negative supply: losing it is the danger, and so is too much of it.
     return { stopAbove: leastStopVolts, stopBelow: bandFactor * basis.lowest };
   }
-  const stopBelow = -Math.max(leastStopVolts, bandFactor * Math.max(0, -basis.lowest), 0.1 * far);
+  const stopBelow = -Math.max(leastStopVolts, bandFactor * Math.max(0, -basis.lowest), reverseShare * far);
   const { wiring } = context;
   const cathode = cathodeLimit(context, wiring.netAt(reading.at));
   if (cathode !== null) return { stopAbove: Math.max(cathode, basis.highest), stopBelow };

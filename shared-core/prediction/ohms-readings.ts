@@ -1,9 +1,10 @@
 import type { CircuitElement } from '../circuit/circuit.ts';
 import { Solver } from '../circuit/solver.ts';
 import { currentSource } from '../devices/current-source.ts';
+import { factorise, solveFactorised } from '../numerics/dense.ts';
 import type { Reading } from '../kit/kit.ts';
 import type { ConditionModel } from './condition-model.ts';
-import { ohmsTests } from './meter.ts';
+import { ohmsTests, topRangeOhms } from './meter.ts';
 import { type ElementContext, partElements, partValue } from './part-elements.ts';
 import { readWorld, type World } from './world.ts';
 
@@ -19,28 +20,49 @@ export interface OhmsReading {
 /** Time constants until the rest of a single exponential is below 1 %: ln 100. */
 const settleConstants = Math.log(100);
 
-/** A compiled cold circuit: kept by the caller between worlds. */
-export interface OhmsModel {
-  readonly model: ConditionModel;
-  readonly readings: readonly Reading[];
-  solver: Solver | null;
-}
-
-/** Opens the cold circuit of a condition. */
-export function openOhms(model: ConditionModel): OhmsModel {
-  const readings = model.chosen.readings.filter(
+/** Readings of a condition that the ohmmeter's computation answers. */
+export function ohmsReadings(model: ConditionModel): readonly Reading[] {
+  return model.chosen.readings.filter(
     (reading) => reading.in === model.condition.id && reading.measure === 'ohms' && reading.expect === null,
   );
-  return { model, readings, solver: null };
+}
+
+/** The cold circuit with one current source for each reading. */
+interface ColdCircuit {
+  readonly solver: Solver;
+  /** Net's voltage at the last solution; 0 for a net that is not in the circuit. */
+  readonly volts: (net: string) => number;
+  readonly stores: readonly { readonly nets: readonly [string, string]; readonly farads: number }[];
+  readonly asked: ReadonlySet<string>;
 }
 
 /**
  * What the ohmmeter shows: a small current from the red probe through the circuit, capacitors settled,
  * valves cold, junctions of diodes below their knee (0.4 V at full scale).
+ *
+ * A circuit without junctions is factorised once; with them each range is tried from the lowest up.
  */
-export function readOhms(ohms: OhmsModel, world: World): readonly OhmsReading[] {
-  const { model, readings } = ohms;
-  const context: ElementContext = { ...model.context, heat: 'cold', world: readWorld(world) };
+export function readOhms(
+  model: ConditionModel,
+  world: World,
+): { readonly readings: readonly OhmsReading[]; readonly asked: ReadonlySet<string> } {
+  const readings = ohmsReadings(model);
+  const cold = buildCold(model, world, readings);
+  const { wiring } = model.context;
+  const isLinear = cold.solver.compiled.elements.every(({ device }) => device.linear);
+  const unit = isLinear ? unitResponses(cold) : null;
+  const answers = readings.map(({ id, at, against }) => {
+    const [red, black] = [wiring.netAt(at), wiring.netAt(against)];
+    if (red === black) return { id, ohms: 0, settleSeconds: 0 };
+    if (unit) return readLinear(cold, unit, id, red, black);
+    return readThroughJunctions(cold, id, red, black);
+  });
+  return { readings: answers, asked: cold.asked };
+}
+
+function buildCold(model: ConditionModel, world: World, readings: readonly Reading[]): ColdCircuit {
+  const reader = readWorld(world);
+  const context: ElementContext = { ...model.context, heat: 'cold', world: reader };
   const { wiring, chosen } = context;
   const elements: CircuitElement[] = chosen.parts.flatMap((part) => partElements(context, part));
   for (const { id, at, against } of readings) {
@@ -55,35 +77,74 @@ export function readOhms(ohms: OhmsModel, world: World): readonly OhmsReading[] 
     part.kind === 'capacitor'
       ? [
           {
-            nets: part.between.map((place) => wiring.netAt(place)),
+            nets: [wiring.netAt(part.between[0]), wiring.netAt(part.between[1])] as const,
             farads: partValue(context, part.id, part.farads),
           },
         ]
       : [],
   );
-  const volts = (net: string | undefined): number =>
-    net !== undefined && solver.compiled.netIndex.has(net) ? solver.volts(net) : 0;
-  return readings.map(({ id, at, against }) => {
-    const [red, black] = [wiring.netAt(at), wiring.netAt(against)];
-    if (red === black) return { id, ohms: 0, settleSeconds: 0 };
-    const source = `#ohmmeter ${id}`;
-    const isOnlyLinear = solver.compiled.elements.every(({ device }) => device.linear);
-    for (const { fullScale, amps } of isOnlyLinear ? ohmsTests.slice(-1) : ohmsTests) {
-      solver.setParameter(source, 'amps', amps);
-      const { converged } = solver.solve(false);
-      const drop = volts(red) - volts(black);
-      const shown = converged && drop < fullScale * amps * 1.0001 ? drop / amps : null;
-      const moment = stores.reduce(
-        (sum, { nets, farads }) => sum + farads * ((volts(nets[0]) - volts(nets[1])) / amps) ** 2,
-        0,
-      );
-      solver.setParameter(source, 'amps', 0);
-      // First moment of the approach (W. C. Elmore, J. Appl. Phys. 19, 1948): Σ C·R²/R at the port.
-      if (shown !== null) {
-        const settleSeconds = shown > 0 ? (settleConstants * moment) / shown : 0;
-        return { id, ohms: Math.max(0, shown), settleSeconds };
-      }
-    }
-    return { id, ohms: null, settleSeconds: null };
-  });
+  const volts = (net: string): number => (solver.compiled.netIndex.has(net) ? solver.volts(net) : 0);
+  return { solver, volts, stores, asked: reader.asked };
+}
+
+/** Voltage of a net for one ampere from one net to another; null where the matrix is singular. */
+type UnitResponse = (from: string, to: string) => ((net: string) => number) | null;
+
+function unitResponses({ solver }: ColdCircuit): UnitResponse {
+  const { size, compiled } = solver;
+  solver.solve();
+  const matrix = solver.linearise().derivatives();
+  const order = new Int32Array(size);
+  const isSingular = factorise(matrix, size, order, new Float64Array(size)) >= 0;
+  return (from, to) => {
+    if (isSingular) return null;
+    const right = new Float64Array(size);
+    const answer = new Float64Array(size);
+    const [out, into] = [compiled.netIndex.get(from), compiled.netIndex.get(to)];
+    if (into !== undefined) right[into] = 1;
+    if (out !== undefined) right[out] = (right[out] ?? 0) - 1;
+    solveFactorised(matrix, size, order, right, answer);
+    return (net) => {
+      const index = compiled.netIndex.get(net);
+      return index === undefined ? 0 : (answer[index] ?? 0);
+    };
+  };
+}
+
+function readLinear(
+  cold: ColdCircuit,
+  unit: UnitResponse,
+  id: string,
+  red: string,
+  black: string,
+): OhmsReading {
+  const at = unit(black, red);
+  const ohms = at ? at(red) - at(black) : Infinity;
+  if (!at || !(ohms <= topRangeOhms)) return { id, ohms: null, settleSeconds: null };
+  return describe(cold, id, Math.max(0, ohms), at);
+}
+
+function readThroughJunctions(cold: ColdCircuit, id: string, red: string, black: string): OhmsReading {
+  const { solver, volts } = cold;
+  for (const { fullScale, amps } of ohmsTests) {
+    solver.setParameter(`#ohmmeter ${id}`, 'amps', amps);
+    const { converged } = solver.solve(false);
+    const ohms = (volts(red) - volts(black)) / amps;
+    const answer =
+      converged && ohms <= fullScale
+        ? describe(cold, id, Math.max(0, ohms), (net) => volts(net) / amps)
+        : null;
+    solver.setParameter(`#ohmmeter ${id}`, 'amps', 0);
+    if (answer) return answer;
+  }
+  return { id, ohms: null, settleSeconds: null };
+}
+
+/** First moment of the approach (W. C. Elmore, J. Appl. Phys. 19, 1948): Σ C·R²/R at the port. */
+function describe(cold: ColdCircuit, id: string, ohms: number, at: (net: string) => number): OhmsReading {
+  const moment = cold.stores.reduce(
+    (sum, { nets, farads }) => sum + farads * (at(nets[0]) - at(nets[1])) ** 2,
+    0,
+  );
+  return { id, ohms, settleSeconds: ohms > 0 ? (settleConstants * moment) / ohms : 0 };
 }

@@ -10,9 +10,9 @@ import {
   solveCondition,
 } from './condition-model.ts';
 import { readWithMeter } from './dc-readings.ts';
-import { defaultStops } from './default-stops.ts';
+import { defaultStops, type StopLimits } from './default-stops.ts';
 import { neighboursOf } from './neighbours.ts';
-import { openOhms, readOhms } from './ohms-readings.ts';
+import { readOhms } from './ohms-readings.ts';
 import type { ConditionPrediction, ReadingPrediction } from './prediction.ts';
 import { rateCondition } from './ratings.ts';
 import { warmUpVolts } from './warm-up.ts';
@@ -36,6 +36,8 @@ export interface NominalCondition {
   readonly prediction: ConditionPrediction;
   readonly state: ConditionState;
   readonly readings: readonly Reading[];
+  /** Stop limits of a reading whose band has these far ends, the kit's own first. */
+  readonly stopsFor: (reading: Reading, lowest: number, highest: number) => StopLimits;
 }
 
 /**
@@ -62,18 +64,20 @@ export function predictNominal(
   for (const net of Object.keys(chosen.placesOf)) {
     netVolts[net] = isLive ? finite(state.volts(model.context.wiring.netAt(net))) : 0;
   }
+  const stopsFor = (reading: Reading, lowest: number, highest: number): StopLimits => {
+    const own = isLive
+      ? defaultStops(context, reading, { lowest, highest, warmUpVolts: warm?.(reading) ?? 0 })
+      : { stopAbove: null, stopBelow: null };
+    return {
+      stopAbove: reading.stopAbove ?? own.stopAbove,
+      stopBelow: reading.stopBelow ?? own.stopBelow,
+    };
+  };
   const prediction: ConditionPrediction = {
     condition: conditionId,
     readings: readings.map((reading, index) => {
       const figure = figures[index] ?? nothing('not computed');
-      const value = figure.value ?? 0;
-      const stops = isLive
-        ? defaultStops(context, reading, {
-            lowest: value,
-            highest: value,
-            warmUpVolts: warm?.(reading) ?? 0,
-          })
-        : { stopAbove: null, stopBelow: null };
+      const stops = stopsFor(reading, figure.value ?? 0, figure.value ?? 0);
       return describeReading(state, reading, figure, stops);
     }),
     ratings: rateCondition(chosen, condition, bench, fitted),
@@ -85,7 +89,7 @@ export function predictNominal(
       residualAmps: state.residualAmps,
     },
   };
-  return { prediction, state, readings };
+  return { prediction, state, readings, stopsFor };
 }
 
 /** Every reading of a condition at full depth: meters in place, one solution each. */
@@ -93,7 +97,7 @@ export function readFigures(state: ConditionState, readings: readonly Reading[])
   const metered = new Map(readWithMeter(state).map((reading) => [reading.id, reading]));
   const ohms = new Map(
     readings.some(({ measure }) => measure === 'ohms')
-      ? readOhms(openOhms(state.model), nominalWorld).map((reading) => [reading.id, reading])
+      ? readOhms(state.model, nominalWorld).readings.map((reading) => [reading.id, reading])
       : [],
   );
   return readings.map((reading) => {
@@ -218,7 +222,7 @@ function describeReading(
   state: ConditionState,
   reading: Reading,
   figure: ReadingFigure,
-  stops: { readonly stopAbove: number | null; readonly stopBelow: number | null },
+  stops: StopLimits,
 ): ReadingPrediction {
   const { chosen } = state.model;
   const { id, at, against, measure, expect } = reading;
@@ -235,8 +239,7 @@ function describeReading(
     high: expect?.below ?? figure.value,
     lowest: expect === null ? figure.value : null,
     highest: expect === null ? figure.value : null,
-    stopAbove: reading.stopAbove ?? stops.stopAbove,
-    stopBelow: reading.stopBelow ?? stops.stopBelow,
+    ...stops,
     probes: { red: finite(figure.red), black: finite(figure.black) },
     neighbours: state.model.condition.supply === 'unplugged' ? [] : neighbours,
     settleSeconds: figure.settleSeconds,
