@@ -13,7 +13,7 @@ import { checkPictures } from './checks/pictures.ts';
 import { checkEverythingIsFitted, checkStepOrder } from './checks/steps-use-parts.ts';
 import { checkValveTypes } from './checks/valve-types.ts';
 import { MOST_COMBINATIONS, allChoices, chooseVariants, countCombinations } from './choose-kit.ts';
-import type { DraftSection, Finding, KitDraft } from './draft.ts';
+import type { Finding, KitDraft } from './draft.ts';
 import type { Kit } from './kit.ts';
 import { inFileOrder, readDraft, toProblems } from './read-kit.ts';
 import type { KitFile } from './read-kit.ts';
@@ -58,8 +58,8 @@ export function checkKitFile(
   file: string,
   filesInFolder: readonly string[] | null,
 ): Result<KitFile> {
-  const { draft, problems } = readDraft(text, file);
-  const found = draft ? checkDraft(draft, problems, filesInFolder && new Set(filesInFolder)) : [];
+  const { draft, problems, unsound } = readDraft(text, file);
+  const found = draft ? checkDraft(draft, unsound, filesInFolder && new Set(filesInFolder)) : [];
   const all = inFileOrder([...problems, ...found]);
   const [first, ...rest] = all.filter(({ severity }) => severity === 'error');
   if (first) return fail(first, ...rest);
@@ -70,7 +70,7 @@ export function checkKitFile(
 
 function checkDraft(
   draft: KitDraft,
-  before: readonly KitProblem[],
+  unsettled: ReadonlySet<string>,
   files: ReadonlySet<string> | null,
 ): KitProblem[] {
   const count = countCombinations(draft.kit);
@@ -81,48 +81,23 @@ function checkDraft(
     const finding: Finding = { code: 'kit/too-many-choices', path: 'options', message, hint, atKey: true };
     return toProblems([...pictures, finding], draft.source);
   }
-  const unsound = unsoundSections(draft, before);
+  const brokenSections = [...draft.broken].map((item) => sectionKey(item.split(' ')[0] ?? ''));
   const perChoice = allChoices(draft.kit).flatMap((choices) => {
-    const { chosen, findings } = chooseVariants(draft.kit, choices, draft.source);
-    const badVariants = new Set(findings.map(({ path }) => path.split('.')[0] ?? ''));
+    const { chosen, findings } = chooseVariants(draft.kit, choices, draft);
+    const badVariants = findings.map(({ path }) => path.split('.')[0] ?? '');
+    // What is not known well enough would only repeat as a second problem what is already reported.
+    const unsound = new Set([...unsettled, ...brokenSections, ...badVariants]);
     const context = checkContext(draft, chosen);
-    const isSound = (section: DraftSection) => !unsound.has(section) && !badVariants.has(sectionKey(section));
-    const checks = kitChecks.filter(({ needs }) => needs.every(isSound));
+    const checks = kitChecks.filter(({ needs }) =>
+      needs.every((section) => !unsound.has(sectionKey(section))),
+    );
     return [...findings, ...checks.flatMap(({ run }) => run(context))];
   });
   return once(toProblems([...pictures, ...perChoice], draft.source));
 }
 
-/** Sections with errors: checks that need them would only repeat what is already reported. */
-function unsoundSections(draft: KitDraft, before: readonly KitProblem[]): ReadonlySet<string> {
-  const unsound = new Set([...draft.broken].map((item) => item.split(' ')[0] ?? ''));
-  for (const { severity, line } of before) {
-    if (severity !== 'error' || line === undefined) continue;
-    const section = sectionAtLine(draft, line);
-    if (section !== null) unsound.add(section);
-  }
-  return unsound;
-}
-
-function sectionAtLine({ source }: KitDraft, line: number): string | null {
-  const sections: readonly DraftSection[] = [
-    'options',
-    'parts',
-    'leads',
-    'nets',
-    'conditions',
-    'readings',
-    'steps',
-  ];
-  let best: { section: string; line: number } | null = null;
-  for (const [key, [at]] of Object.entries(source.keys)) {
-    if (key.includes('.') || at > line || (best && at < best.line)) continue;
-    best = { section: sections.find((section) => sectionKey(section) === key) ?? key, line: at };
-  }
-  return best?.section ?? null;
-}
-
-function sectionKey(section: DraftSection): string {
+/** Steps stand below the chapters. */
+function sectionKey(section: string): string {
   return section === 'steps' ? 'chapters' : section;
 }
 

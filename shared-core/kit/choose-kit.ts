@@ -2,11 +2,11 @@ import { fail, succeed } from '../problem/problem.ts';
 import type { Result } from '../problem/problem.ts';
 import type { ChosenKit } from './chosen-kit.ts';
 import { didYouMean } from './did-you-mean.ts';
-import type { Finding } from './draft.ts';
+import type { Finding, KitDraft } from './draft.ts';
 import type { Choices, Kit } from './kit.ts';
 import { computeNets } from './nets.ts';
 import { pathOfItem } from './source.ts';
-import type { ItemSection, KitSource } from './source.ts';
+import type { ItemSection } from './source.ts';
 
 /** The first choice of every option. */
 export function defaultChoices(kit: Pick<Kit, 'options'>): Choices {
@@ -66,6 +66,12 @@ export function chooseKit(kit: Kit, choices: Choices = {}): Result<ChosenKit> {
   return first ? fail(first, ...rest) : succeed(chosen);
 }
 
+function isKnown(kit: Kit, when: Choices): boolean {
+  return Object.entries(when).every(([option, choice]) =>
+    kit.options.some(({ id, choices }) => id === option && choices.includes(choice)),
+  );
+}
+
 interface Variant {
   readonly id: string;
   readonly when: Choices;
@@ -75,9 +81,15 @@ interface Variant {
 export function chooseVariants(
   kit: Kit,
   choices: Choices,
-  source: KitSource | null,
+  draft: KitDraft | null,
 ): { readonly chosen: ChosenKit; readonly findings: readonly Finding[] } {
   const findings: Finding[] = [];
+  // A variant that could not be read, or whose "when" names nothing, may be the one that seems to be missing.
+  const mistyped = [...kit.parts, ...kit.conditions, ...kit.readings].filter(
+    ({ when }) => !isKnown(kit, when),
+  );
+  const isReported = (section: ItemSection, id: string) =>
+    draft !== null && (draft.broken.has(`${section} ${id}`) || mistyped.some((item) => item.id === id));
   const choose = <Item extends Variant>(
     section: ItemSection,
     items: readonly Item[],
@@ -87,11 +99,11 @@ export function chooseVariants(
     for (const item of items) {
       if (!isFor(item.when, choices)) continue;
       if (!found.has(item.id)) found.set(item.id, item);
-      else findings.push(variantFinding(section, item, choices, source, 'kit/two-variants'));
+      else findings.push(variantFinding(section, item, choices, draft, 'kit/two-variants'));
     }
     for (const item of items) {
-      if (mayBeAbsent || found.has(item.id)) continue;
-      findings.push(variantFinding(section, item, choices, source, 'kit/no-variant'));
+      if (mayBeAbsent || found.has(item.id) || isReported(section, item.id)) continue;
+      findings.push(variantFinding(section, item, choices, draft, 'kit/no-variant'));
     }
     return [...found.values()];
   };
@@ -112,10 +124,10 @@ function variantFinding(
   section: ItemSection,
   item: Variant,
   choices: Choices,
-  source: KitSource | null,
+  draft: KitDraft | null,
   code: 'kit/no-variant' | 'kit/two-variants',
 ): Finding {
-  const path = source ? pathOfItem(source, section, item) : section;
+  const path = draft ? pathOfItem(draft.source, section, item) : section;
   const chosen = Object.entries(choices)
     .map(([option, choice]) => `${option} "${choice}"`)
     .join(', ');

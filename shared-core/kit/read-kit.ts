@@ -21,6 +21,8 @@ export interface KitFile {
 export interface DraftReading {
   readonly draft: KitDraft | null;
   readonly problems: readonly KitProblem[];
+  /** Top keys of the file below which names point at nothing: what is connected or done is not known. */
+  readonly unsound: ReadonlySet<string>;
 }
 
 /**
@@ -49,14 +51,17 @@ export function readKitFile(text: string, file: string): Result<KitFile> {
 /** Reads as far as possible: shape first, then references over all that is well-formed. */
 export function readDraft(text: string, file: string): DraftReading {
   const { tree, problems } = readYaml(text, file);
-  if (!tree) return { draft: null, problems };
+  const nothing = { draft: null, unsound: new Set<string>() };
+  if (!tree) return { ...nothing, problems };
   const refusal = checkFormat(tree.root, file, tree.values['format']);
-  if (refusal?.code === 'kit/format-newer') return { draft: null, problems: [refusal] };
+  if (refusal?.code === 'kit/format-newer') return { ...nothing, problems: [refusal] };
   const reader = new SectionReader(tree);
   const draft = reader.read(file);
-  const findings = [...reader.findings, ...checkReferences(draft)];
+  const references = checkReferences(draft);
+  const findings = [...reader.findings, ...references];
   const all = [...problems, ...(refusal ? [refusal] : []), ...toProblems(findings, draft.source)];
-  return { draft, problems: inFileOrder(all) };
+  const unsound = new Set(references.filter(isUnsettling).map(({ path }) => path.split('.')[0] ?? ''));
+  return { draft, problems: inFileOrder(all), unsound };
 }
 
 /** Adds file, line and column to findings. */
@@ -69,6 +74,11 @@ export function toProblems(findings: readonly Finding[], source: KitSource): Kit
 /** Sorts by line and column. */
 export function inFileOrder(problems: readonly KitProblem[]): KitProblem[] {
   return [...problems].sort((a, b) => (a.line ?? 0) - (b.line ?? 0) || (a.column ?? 0) - (b.column ?? 0));
+}
+
+/** A mistyped part in a step's list leaves the order of the steps known; a mistyped condition does not. */
+function isUnsettling({ code, path }: Finding): boolean {
+  return !(path.startsWith('chapters.') && (code === 'kit/unknown-part' || code === 'kit/unknown-lead'));
 }
 
 function checkFormat(

@@ -1,9 +1,9 @@
-import { findValveType } from '../../valves/index.ts';
 import type { Finding } from '../draft.ts';
 import type { Part, Place } from '../kit.ts';
 import { computeNets, isPlace } from '../nets.ts';
 import { partIdOf } from '../places.ts';
 import { pathOfItem } from '../source.ts';
+import { otherPinOf } from '../valve-pins.ts';
 import { netAt } from './check.ts';
 import type { CheckContext, KitCheck } from './check.ts';
 
@@ -45,10 +45,15 @@ function joints({ chosen, draft }: CheckContext): { net: string; path: string; i
 }
 
 /** Ends of parts on a net; tags and unused pins hold wire but are no end of anything. */
-function countEnds({ chosen }: CheckContext, net: string): number {
+function countEnds({ chosen, draft }: CheckContext, net: string): number {
   const soldered = chosen.parts.flatMap((part) => ('between' in part ? part.between : []));
   const count = soldered.filter((end) => netAt(chosen, end) === net).length;
-  const own = (chosen.placesOf[net] ?? []).filter((place) => isEnd(chosen.parts, place));
+  const places = chosen.placesOf[net] ?? [];
+  // What a part that could not be read, or has no variant here, has there is not known.
+  const isKnown = (id: string) =>
+    !draft.declared.parts.has(id) || chosen.parts.some((part) => part.id === id);
+  if (places.some((place) => !isKnown(partIdOf(place) ?? ''))) return Infinity;
+  const own = places.filter((place) => isEnd(chosen.parts, place));
   // An inlet's terminal has two addresses.
   return count + own.filter((place) => !place.startsWith('inlet.')).length;
 }
@@ -58,7 +63,7 @@ function isEnd(parts: readonly Part[], place: Place): boolean {
   const part = parts.find(({ id }) => id === partIdOf(place));
   if (!part || part.kind === 'tag-strip') return false;
   if (part.kind !== 'valve') return true;
-  const other = findValveType(part.type)?.otherPins.find(({ pin }) => `${part.id}.${pin}` === place);
+  const other = otherPinOf(part, place.slice(part.id.length + 1));
   return (
     other === undefined || (other.role !== 'internal' && other.role !== 'free' && other.role !== 'absent')
   );

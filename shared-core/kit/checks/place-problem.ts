@@ -1,9 +1,9 @@
-import { findValveType } from '../../valves/index.ts';
 import { didYouMean } from '../did-you-mean.ts';
 import { isBroken } from '../draft.ts';
 import type { Finding, KitDraft } from '../draft.ts';
 import type { Part, Place } from '../kit.ts';
 import { endsOf, ownEndNames } from '../places.ts';
+import { otherPinOf } from '../valve-pins.ts';
 
 const INLET_ENDS = ['line', 'neutral', 'earth'];
 
@@ -90,7 +90,7 @@ function findPinProblem(
     const hint = 'Count clockwise from the gap, seen from below.';
     return { code: 'kit/pin-mismatch', path, message, hint };
   }
-  const other = findValveType(part.type)?.otherPins.find(({ pin }) => String(pin) === end);
+  const other = otherPinOf(part, end);
   const isKept = other?.role === 'internal' || other?.role === 'absent';
   if (use === 'measure' || !isKept) return null;
   const what = other.role === 'absent' ? 'does not have' : 'has an internal connection on';

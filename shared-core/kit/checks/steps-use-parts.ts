@@ -1,4 +1,5 @@
-import type { Finding } from '../draft.ts';
+import { nearestWord } from '../did-you-mean.ts';
+import type { Finding, KitDraft } from '../draft.ts';
 import type { Place } from '../kit.ts';
 import { partIdOf } from '../places.ts';
 import { readingsOf } from '../read/to-step.ts';
@@ -11,8 +12,16 @@ export const checkEverythingIsFitted: KitCheck = {
   needs: [],
   run: ({ chosen, steps, draft }) => {
     const fitting = steps.filter(({ step }) => step.action.kind !== 'gather').map(({ step }) => step);
-    const parts = new Set([...fitting.flatMap((step) => step.parts), ...draft.brokenMentions]);
-    const leads = new Set([...fitting.flatMap((step) => step.leads), ...draft.brokenMentions]);
+    const parts = meant(
+      fitting.flatMap((step) => step.parts),
+      draft,
+      'parts',
+    );
+    const leads = meant(
+      fitting.flatMap((step) => step.leads),
+      draft,
+      'leads',
+    );
     const missing = (
       code: 'kit/part-of-no-step' | 'kit/lead-of-no-step',
       id: string,
@@ -32,6 +41,14 @@ export const checkEverythingIsFitted: KitCheck = {
     ];
   },
 };
+
+/** Ids that steps name, or seem to mean: a mistyped one is reported as such and not again as left out. */
+function meant(named: readonly string[], draft: KitDraft, section: 'parts' | 'leads'): ReadonlySet<string> {
+  const known = draft.declared[section];
+  const mistyped = named.filter((id) => !known.has(id));
+  const nearest = mistyped.flatMap((id) => nearestWord(id, [...known]) ?? []);
+  return new Set([...named, ...nearest, ...draft.brokenMentions]);
+}
 
 /** Steps that need a part which is fitted later or never. */
 export const checkStepOrder: KitCheck = {

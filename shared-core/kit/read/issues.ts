@@ -62,7 +62,7 @@ function ammeter(path: string): Finding {
 
 function missing(path: string, name: string): Finding {
   const message = `"${name}" is missing`;
-  return { code: 'kit/missing-key', path, message, hint: `Add "${name}:" here.` };
+  return { code: 'kit/missing-key', path, message, hint: `Add "${name}:" here.`, atKey: true };
 }
 
 function wrongShape(path: string, message: string): Finding {

@@ -11,6 +11,7 @@ import { itemKey } from '../source.ts';
 import type { ItemSection } from '../source.ts';
 import { findingsOf } from './issues.ts';
 import type { YamlTree } from './read-yaml.ts';
+import { salvage } from './salvage.ts';
 import { toPart } from './to-part.ts';
 import { toCondition, toLead, toReading } from './to-reading.ts';
 import { toStep } from './to-step.ts';
@@ -170,10 +171,8 @@ export class SectionReader {
     const items: Item[] = [];
     for (const { id, raw, path } of this.#variants(section, pattern)) {
       const written = this.#parse(schema, raw, path);
-      const before = this.findings.length;
-      const item = written && convert(id, written, path);
-      if (!item || this.findings.length > before) this.#breakItem(section, id, raw);
-      else items.push(this.#file(section, item, path));
+      if (!written) this.#breakItem(section, id, raw);
+      else items.push(this.#file(section, convert(id, written, path), path));
     }
     return items;
   }
@@ -283,22 +282,15 @@ export class SectionReader {
     return {};
   }
 
+  /** Reads an item; with mistakes that are harmless for the rest, what can be salvaged of it. */
   #parse<Written>(schema: z.ZodType<Written>, raw: unknown, path: string): Written | null {
-    if (raw === undefined) {
-      // Either missing, which is reported with the sections, or empty, which is reported with the text.
-      return null;
-    }
+    // Missing is reported with the sections, empty with the text.
+    if (raw === undefined) return null;
     const parsed = schema.safeParse(raw, { reportInput: true });
-    const reported = this.#reportedBelow(path);
-    if (parsed.success) return reported ? null : parsed.data;
+    if (parsed.success) return parsed.data;
     const shape = 'shape' in schema ? Object.keys(schema.shape as object) : [];
     for (const finding of findingsOf(parsed.error.issues, path, shape)) this.#find(finding);
-    return null;
-  }
-
-  #reportedBelow(path: string): boolean {
-    for (const at of this.#tree.reported) if (at === path || at.startsWith(`${path}.`)) return true;
-    return false;
+    return salvage(schema, raw, parsed.error.issues);
   }
 
   #find(finding: Finding): void {

@@ -64,7 +64,8 @@ export function readYaml(text: string, file: string): YamlReading {
   }
   const lines = new LineCounter();
   const options = { lineCounter: lines, schema: 'failsafe', stringKeys: true, prettyErrors: false } as const;
-  const document = parseDocument(text, { ...options, logLevel: 'silent' });
+  // Not 'silent': that would also keep the library from reporting a second document.
+  const document = parseDocument(text, { ...options, logLevel: 'error' });
   const at = (offset: number) => {
     const { line, col } = lines.linePos(offset);
     return { line: Math.max(1, line), column: Math.max(1, col) };

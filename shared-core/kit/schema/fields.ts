@@ -48,7 +48,8 @@ export function quantity(unit: Unit) {
   return written
     .transform((raw, context) => {
       const value = readField(String(raw), unit, context);
-      if (value > 0) return value;
+      // What is not a number is reported by then.
+      if (typeof value !== 'number' || value > 0) return value;
       const message = `Expected a value above zero, received "${raw}"`;
       return raise(context, 'kit/quantity', message, `For instance ${exampleOf(unit)}.`);
     })
@@ -85,6 +86,7 @@ export const tolerance = z
   .transform((raw, context): Tolerance => {
     const [low, high] = Array.isArray(raw) ? raw : [raw, raw];
     const limits = [readField(String(low), '%', context), readField(String(high), '%', context)];
+    if (limits.some((limit) => typeof limit !== 'number')) return z.NEVER;
     const [first = 0, second = 0] = limits;
     const result = Array.isArray(raw) ? { low: first, high: second } : { low: -first, high: first };
     if (result.low <= 0 && result.high >= 0 && result.low > -1) return result;

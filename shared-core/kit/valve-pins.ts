@@ -1,0 +1,15 @@
+import { findValveBase } from '../valves/bases.ts';
+import { findValveType } from '../valves/index.ts';
+import type { OtherPin } from '../valves/valve-type.ts';
+import type { ValvePart } from './kit.ts';
+
+/**
+ * What a pin is that belongs to no section and no heater: free, internal, absent, a shield.
+ *
+ * @returns Undefined for an ordinary electrode, and where type and socket do not fit each other anyway.
+ */
+export function otherPinOf(part: ValvePart, pin: string): OtherPin | undefined {
+  const type = findValveType(part.type);
+  if (!type || type.base !== findValveBase(part.socket.base)?.name) return undefined;
+  return type.otherPins.find((other) => String(other.pin) === pin);
+}
