@@ -133,6 +133,8 @@ export interface SafetyState {
   readonly everPluggedIn: boolean;
   /** How often each condition was entered. */
   readonly plugIns: Readonly<Record<string, number>>;
+  /** Conditions entered since the last work inside. */
+  readonly enteredSinceWork: readonly string[];
   readonly bench: Bench | null;
   readonly redLeadInVolts: boolean;
   readonly blackLeadClipped: boolean;

@@ -13,6 +13,7 @@ export function initialSafety(startedFrom: StartedFrom): SafetyState {
     lastByPerson: null,
     everPluggedIn: !isLoose,
     plugIns: {},
+    enteredSinceWork: [],
     bench: null,
     redLeadInVolts: false,
     blackLeadClipped: false,

@@ -23,6 +23,7 @@ export function reducePlugIn(
     everPluggedIn: true,
     plugIns: { ...state.plugIns, [event.condition]: (state.plugIns[event.condition] ?? 0) + 1 },
     steps: step === undefined ? state.steps : { ...state.steps, [step.id]: { status, ticked } },
+    enteredSinceWork: [...new Set([...state.enteredSinceWork, event.condition])],
     mainsSwitchOff: false,
     deadVolts: {},
     fuseSidesProven: [],

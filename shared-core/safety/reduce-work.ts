@@ -31,6 +31,7 @@ export function afterWorkInside(state: SafetyState, work: Work, facts: SafetyFac
     ),
     gate: work.mainsSide ? { insulationNotTested: false, fusesRead: [] } : state.gate,
     adjustersMostNegative: [],
+    enteredSinceWork: [],
     afterWork: {
       lookedOver: false,
       readings: [...new Set([...(state.afterWork?.readings ?? []), ...cold])],

@@ -43,7 +43,6 @@ export const refusalCodes = [
   'safety/second-look-missing',
   'safety/look-not-checked',
   'safety/look-not-dc',
-  'safety/meter-setup-changed',
   'safety/fuse-sides',
   'safety/fuse-replaced-once',
   'safety/kit-change-not-dead',

@@ -27,7 +27,7 @@ import { adjustersMostNegative, fixedBias } from './rules/plug-in/fixed-bias.ts'
 import { cautionsAcknowledged, clipsOff, mainsSwitchOff } from './rules/plug-in/ready-to-plug.ts';
 import { earlierStepsDone } from './rules/plug-in/steps-done.ts';
 import { verdictsSettled } from './rules/plug-in/verdicts-settled.ts';
-import { meterAfter, meterBefore, oneSetup } from './rules/proof/meter-works.ts';
+import { meterAfter, meterBefore } from './rules/proof/meter-works.ts';
 import {
   firstLooks,
   looksChecked,
@@ -95,6 +95,6 @@ export const rulebook: Rulebook = {
     lampStageFirst,
     wrongDescribed,
   ],
-  proofs: [storesKnown, plugOut, firstLooks, secondLooks, looksChecked, oneSetup, meterBefore, meterAfter],
+  proofs: [storesKnown, plugOut, firstLooks, secondLooks, looksChecked, meterBefore, meterAfter],
   lapses: lapseRules,
 };

@@ -1,3 +1,4 @@
+import type { ConditionFacts } from '../../facts.ts';
 import { guardPlugIn } from '../../guard.ts';
 import { isPassed } from '../../lookup.ts';
 import { refuse } from '../../refusal.ts';
@@ -8,7 +9,7 @@ import { refuse } from '../../refusal.ts';
  */
 export const fixedBias = guardPlugIn('plug-in/fixed-bias', ({ state, facts }, condition) =>
   facts.fixedBias
-    .filter(({ socket }) => condition.fitted === 'all' || condition.fitted.includes(socket))
+    .filter(({ socket }) => isFitted(socket, condition))
     .filter(({ readings }) => readings.length === 0 || !readings.every((each) => isPassed(each, state)))
     .map(({ socket }) =>
       refuse(
@@ -20,13 +21,13 @@ export const fixedBias = guardPlugIn('plug-in/fixed-bias', ({ state, facts }, co
     ),
 );
 
-/** Rule 4: the first time with the valve in, its adjusters stand at most negative. */
+/** Rule 4: the first time with the valve in since the last work inside, its adjusters stand at most negative. */
 export const adjustersMostNegative = guardPlugIn(
   'plug-in/adjusters-most-negative',
   ({ state, facts }, condition) => {
-    if ((state.plugIns[condition.id] ?? 0) > 0 && state.afterWork === null) return [];
+    const entered = facts.conditions.filter((each) => state.enteredSinceWork.includes(each.id));
     return facts.fixedBias
-      .filter(({ socket }) => condition.fitted === 'all' || condition.fitted.includes(socket))
+      .filter(({ socket }) => isFitted(socket, condition) && !entered.some((each) => isFitted(socket, each)))
       .flatMap(({ adjusters }) => adjusters)
       .filter((adjuster) => !state.adjustersMostNegative.includes(adjuster))
       .map((adjuster) =>
@@ -39,3 +40,7 @@ export const adjustersMostNegative = guardPlugIn(
       );
   },
 );
+
+function isFitted(socket: string, condition: ConditionFacts): boolean {
+  return condition.fitted === 'all' || condition.fitted.includes(socket);
+}

@@ -4,23 +4,7 @@ import type { ProofRule } from '../../guard.ts';
 import { isSameSetup } from '../../meter-setup.ts';
 import { refuse, type Refusal } from '../../refusal.ts';
 
-/** Rule 6: one pair of leads, one function, one range for every look that counts. */
-export const oneSetup: ProofRule = {
-  id: 'proof/one-setup',
-  unmet: (draining, _, facts) => {
-    const [first, ...rest] = countingLooks(draining, facts);
-    if (first === undefined || rest.every((look) => isSameSetup(look.setup, first.setup))) return [];
-    return [
-      refuse(
-        'safety/meter-setup-changed',
-        'The looks were taken with different leads, function or range.',
-        'Measure the stores again with one setting.',
-      ),
-    ];
-  },
-};
-
-/** Rule 6: the meter was shown to work before the first look … */
+/** Rule 6: with the same leads, function and range for all looks, the meter was shown to work before the first … */
 export const meterBefore: ProofRule = {
   id: 'proof/meter-before',
   unmet: (draining, state, facts) =>

@@ -1,0 +1,123 @@
+import type { SafetyFacts } from '../safety/facts.ts';
+import type { SafetyEvent } from '../safety/events.ts';
+import type { SafetyState } from '../safety/energy-state.ts';
+import { distrust, initialSafety } from '../safety/initial-safety.ts';
+import { foldSafety, refusals } from '../safety/safety.ts';
+import type { BuildEvent } from './build-event.ts';
+import type { BuildState } from './build-state.ts';
+import { foldDrains } from './fold-drains.ts';
+import { foldRecords } from './fold-records.ts';
+import { foldReadings } from './fold-readings.ts';
+import { foldSteps } from './fold-steps.ts';
+import type { JournalEntry, JournalHeader } from './journal-entry.ts';
+import type { ParsedJournal } from './parse-journal.ts';
+
+/** A build before its first event: nothing is known of it, so nothing is proven. */
+export function initialBuild(header: JournalHeader): BuildState {
+  return {
+    build: header.build,
+    kit: header.kit,
+    revision: header.revision,
+    kitHash: header.kitHash,
+    choices: {},
+    startedFrom: 'old record',
+    seq: 0,
+    startedAt: null,
+    lastAt: null,
+    bench: null,
+    fitted: { measured: {}, valves: {} },
+    valves: {},
+    differing: {},
+    steps: {},
+    readings: {},
+    cautions: [],
+    plugIns: [],
+    drains: [],
+    stops: [],
+    wrongs: [],
+    repairs: [],
+    fuses: [],
+    notes: [],
+    photos: [],
+    kitChanges: [],
+    signature: null,
+    declared: false,
+    insulationNotTested: false,
+    probeStyle: null,
+    safety: initialSafety('old record'),
+    refusedEntries: [],
+  };
+}
+
+/**
+ * The build after one more entry of its journal.
+ *
+ * An entry that the safety rules refuse can only come from an edited file: it is counted and changes nothing.
+ */
+export function foldBuild(state: BuildState, entry: JournalEntry, facts: SafetyFacts): BuildState {
+  const { event } = entry;
+  const seen: BuildState = { ...state, seq: entry.seq, lastAt: entry.at };
+  if (event.kind === 'build-started') return foldStart(seen, entry, event);
+  if (!isSafetyEvent(event)) return foldRecords(seen, entry);
+  const stamp = { at: entry.at, run: entry.run, tick: entry.tick };
+  const isRefused = refusals(state.safety, event, stamp, facts).length > 0;
+  const safety = foldSafety(state.safety, event, stamp, facts);
+  if (isRefused) return { ...seen, safety, refusedEntries: [...state.refusedEntries, entry.seq] };
+  return [foldReadings, foldSteps, foldDrains].reduce(
+    (build, fold) => fold(build, entry, state.safety),
+    foldRecords({ ...seen, safety }, entry),
+  );
+}
+
+/** A whole journal; where it is broken or cut, the amplifier counts as not proven. */
+export function foldJournal(journal: ParsedJournal, facts: SafetyFacts): BuildState {
+  const build = journal.entries.reduce(
+    (state, entry) => foldBuild(state, entry, facts),
+    initialBuild(journal.header),
+  );
+  const isSuspect = journal.cut?.suspect === true;
+  return isSuspect ? { ...build, safety: distrust(build.safety, 'journal broken') } : build;
+}
+
+/** Only the first entry starts a build; a later one is an edit. */
+function foldStart(
+  seen: BuildState,
+  entry: JournalEntry,
+  event: Extract<BuildEvent, { kind: 'build-started' }>,
+): BuildState {
+  if (entry.seq !== 1) {
+    return {
+      ...seen,
+      refusedEntries: [...seen.refusedEntries, entry.seq],
+      safety: distrust(seen.safety, 'journal broken'),
+    };
+  }
+  return {
+    ...seen,
+    startedAt: entry.at,
+    startedFrom: event.startedFrom,
+    choices: event.choices,
+    safety: withClock(initialSafety(event.startedFrom), entry),
+  };
+}
+
+function withClock(safety: SafetyState, { at, run, tick }: JournalEntry): SafetyState {
+  const stamp = { at, run, tick };
+  return { ...safety, last: stamp, lastByPerson: stamp };
+}
+
+const otherKinds: ReadonlySet<string> = new Set([
+  'build-started',
+  'part-measured',
+  'part-differs',
+  'note-written',
+  'photo-added',
+  'band-shown',
+  'signed',
+  'exported',
+] satisfies readonly Exclude<BuildEvent['kind'], SafetyEvent['kind']>[]);
+
+/** Whether the energy state listens to an event. */
+export function isSafetyEvent(event: BuildEvent): event is SafetyEvent {
+  return !otherKinds.has(event.kind);
+}
