@@ -1,0 +1,143 @@
+import type { ChosenKit } from '../kit/chosen-kit.ts';
+import type { CapacitorPart, Condition, Part } from '../kit/kit.ts';
+import { computeNets } from '../kit/nets.ts';
+import type { Bench, Fitted } from './bench.ts';
+import { type ConditionState, openCondition, solveCondition } from './condition-model.ts';
+import type { ValveHeat } from './valve-elements.ts';
+import { highMains } from './warm-up.ts';
+import { nominalWorld } from './world.ts';
+
+/** A charge below this cannot hurt, in coulombs (C): IEC 61010-1, 6.3, and IEC 60335-1, 8.1.4. */
+export const harmlessCoulombs = 45e-6;
+
+/** A capacitor with the highest voltage that it can hold. */
+export interface FoundStore {
+  readonly part: CapacitorPart;
+  /** In any condition, at high mains, or with one thing open, in volts (V). */
+  readonly volts: number;
+  /** What makes it so: a condition, or "R21 open". */
+  readonly when: string;
+}
+
+/** The conditions in which the amplifier is on the mains, by any way. */
+export function pluggedConditions(chosen: ChosenKit): readonly Condition[] {
+  return chosen.conditions
+    .filter(({ supply }) => supply === 'mains' || supply === 'lamp' || supply === 'variac')
+    .map((condition) => ({ ...condition, supply: 'mains' as const }));
+}
+
+/**
+ * The stores of a kit: every capacitor that in any condition at high mains, warming up or settled, or
+ * with one part, joint, fuse, switch or valve open, can hold more than the safe voltage and more than 45 µC.
+ *
+ * A capacitor that would be harmless even at the supply's peak is none. Where the circuit cannot be
+ * solved, or a supply is not predicted, a capacitor counts as a store at its rated voltage.
+ */
+export function findStores(chosen: ChosenKit, bench: Bench, fitted: Fitted): readonly FoundStore[] {
+  const capacitors = chosen.parts.filter((part): part is CapacitorPart => part.kind === 'capacitor');
+  const highest = new Map<string, { volts: number; when: string }>();
+  const raise = (part: CapacitorPart, volts: number, when: string): void => {
+    if (volts > (highest.get(part.id)?.volts ?? 0)) highest.set(part.id, { volts, when });
+  };
+  const isStore = (part: CapacitorPart): boolean => {
+    const volts = highest.get(part.id)?.volts ?? 0;
+    return volts > chosen.safeVolts && topFarads(part, fitted) * volts > harmlessCoulombs;
+  };
+  let peak = 0;
+  const look = (kit: ChosenKit, condition: Condition, heat: ValveHeat, when: string): void => {
+    const model = openCondition(kit, condition, bench, fitted, heat);
+    const state = solveCondition(model, nominalWorld, highMains(bench));
+    peak = Math.max(peak, peakVolts(state));
+    const isUnknown = !state.converged || Object.keys(state.supplies.notPredicted).length > 0;
+    for (const part of capacitors) {
+      const volts = capacitorVolts(state, part);
+      // A figure that is not known counts at the rated voltage, but moves no capacitor that is a store anyway.
+      if (!isUnknown) raise(part, volts, when);
+      else if (!isStore(part)) raise(part, Math.max(part.volts, volts), when);
+    }
+  };
+  const conditions = pluggedConditions(chosen);
+  for (const condition of conditions) {
+    for (const heat of ['rectifiers', 'hot'] as const) look(chosen, condition, heat, condition.title);
+  }
+  const isOpenQuestion = (part: CapacitorPart): boolean =>
+    !isStore(part) && peak > chosen.safeVolts && topFarads(part, fitted) * peak > harmlessCoulombs;
+  const fullest = fullestCondition(conditions);
+  if (fullest && capacitors.some(isOpenQuestion)) {
+    for (const { kit, condition, when } of withOneOpen(chosen, fullest)) {
+      look(kit, condition, 'hot', when);
+      if (!capacitors.some(isOpenQuestion)) break;
+    }
+  }
+  return capacitors.filter(isStore).map((part) => {
+    const { volts, when } = highest.get(part.id) ?? { volts: 0, when: '' };
+    return { part, volts, when };
+  });
+}
+
+/** Capacitance at its upper tolerance, or as measured, in farads (F). */
+export function topFarads(part: CapacitorPart, fitted: Fitted): number {
+  return fitted.measured[part.id] ?? part.farads * (1 + part.tolerance.high);
+}
+
+/** Voltage across a capacitor with its ripple, sign ignored, in volts (V). */
+export function capacitorVolts(state: ConditionState, part: CapacitorPart): number {
+  const { wiring } = state.model.context;
+  const mean = Math.abs(
+    state.volts(wiring.netAt(part.between[0])) - state.volts(wiring.netAt(part.between[1])),
+  );
+  return state.supplies.found.reduce((volts, { supply }, index) => {
+    const waveform = state.waveforms[index];
+    if (!waveform || !supply.reservoirs.includes(part.id)) return volts;
+    return Math.max(volts, mean + waveform.maximumVolts - waveform.meanVolts);
+  }, mean);
+}
+
+/** Highest peak that any supply can reach, all of them stacked, in volts (V). */
+function peakVolts({ supplies }: ConditionState): number {
+  return supplies.found.reduce(
+    (sum, { supply }) => sum + Math.max(...supply.phases.map((phase) => phase?.emfVolts ?? 0)),
+    0,
+  );
+}
+
+/** The condition with most valves in; the last of them. */
+export function fullestCondition(conditions: readonly Condition[]): Condition | undefined {
+  const count = ({ fitted }: Condition): number => (fitted === 'all' ? Infinity : fitted.length);
+  return conditions.reduce<Condition | undefined>(
+    (best, each) => (best === undefined || count(each) > count(best) ? each : best),
+    undefined,
+  );
+}
+
+interface OneOpen {
+  readonly kit: ChosenKit;
+  readonly condition: Condition;
+  readonly when: string;
+}
+
+/** Every amplifier with one thing open: a part, a valve, a joint of a lead, a fuse or switch. */
+function* withOneOpen(chosen: ChosenKit, condition: Condition): Generator<OneOpen> {
+  const sockets = chosen.parts.filter(({ kind }) => kind === 'valve').map(({ id }) => id);
+  for (const part of chosen.parts) {
+    if (part.kind === 'valve') {
+      const fitted = condition.fitted === 'all' ? sockets : condition.fitted;
+      const left = fitted.filter((id) => id !== part.id);
+      yield { kit: chosen, condition: { ...condition, fitted: left }, when: `${part.id} out` };
+    } else if (isTwoEnded(part)) {
+      const parts = chosen.parts.filter((other) => other !== part);
+      yield { kit: { ...chosen, parts }, condition, when: `${part.id} open` };
+    }
+  }
+  for (const lead of chosen.leads) {
+    const leads = chosen.leads.filter((other) => other !== lead);
+    const { netOf, placesOf } = computeNets({ ...chosen, leads });
+    yield { kit: { ...chosen, leads, netOf, placesOf }, condition, when: `${lead.id} open` };
+  }
+}
+
+function isTwoEnded({ kind }: Part): boolean {
+  return ['resistor', 'potentiometer', 'choke', 'diode', 'output-transformer', 'fuse', 'switch'].includes(
+    kind,
+  );
+}
