@@ -48,11 +48,11 @@ export const diode = defineDevice({
     const breakdown = parameters[3]!;
     const from = last[0]! - last[1]!;
     const asked = next[0]! - next[1]!;
-    let allowed = limitJunction(from, asked, spread, kneeVolts(parameters[0]!, spread));
+    let allowed = limitJunction(from, asked, spread, parameters[0]!, parameters[2]!);
     if (asked < -breakdown) {
       // The same limit, mirrored at the breakdown voltage.
-      const knee = kneeVolts(parameters[5]!, spread);
-      allowed = -breakdown - limitJunction(-breakdown - from, -breakdown - asked, spread, knee);
+      const [past, askedPast] = [-breakdown - from, -breakdown - asked];
+      allowed = -breakdown - limitJunction(past, askedPast, spread, parameters[5]!, parameters[4]!);
     }
     if (allowed === asked) return false;
     next[0] = next[1]! + allowed;
@@ -102,17 +102,16 @@ function exponential(
   return [(spread / ohms) * omega, omega / (ohms * (1 + omega))];
 }
 
-/** Voltage above which steps are limited: where the exponential bends most. */
-function kneeVolts(saturationAmps: number, spread: number): number {
-  return spread * Math.log(spread / (Math.SQRT2 * saturationAmps));
-}
-
 /**
- * Logarithmic limit of a step along an exponential (L. W. Nagel, SPICE2, ERL-M520, 1975, section 5).
+ * Logarithmic limit of a step along an exponential (L. W. Nagel, SPICE2, ERL-M520, 1975, section 5), up to
+ * where the series resistance takes over and the law is all but straight.
  */
-function limitJunction(from: number, to: number, spread: number, knee: number): number {
-  if (to <= knee || Math.abs(to - from) <= 2 * spread) return to;
-  if (from <= 0) return knee;
+function limitJunction(from: number, to: number, spread: number, scaleAmps: number, ohms: number): number {
+  // Where the exponential bends most, and where half of a further volt falls on the resistance.
+  const knee = spread * Math.log(spread / (Math.SQRT2 * scaleAmps));
+  const straight = spread * (1 + Math.log(spread / (scaleAmps * ohms)));
+  if (to <= knee || from >= straight || Math.abs(to - from) <= 2 * spread) return to;
+  if (from <= 0) return Math.min(to, knee);
   const rise = 1 + (to - from) / spread;
-  return rise > 0 ? from + spread * Math.log(rise) : knee;
+  return rise > 0 ? Math.min(from + spread * Math.log(rise), Math.max(straight, from)) : knee;
 }

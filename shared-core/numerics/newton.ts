@@ -1,9 +1,19 @@
-/** Iterations after which steps are shortened, and to what part: breaks cycles between two points. */
+/**
+ * Iterations after which a step that turns back on the one before is shortened, and to what part: breaks
+ * cycles. Steps that go on in one direction (down an exponential tail) stay whole.
+ */
 const relaxation: readonly (readonly [number, number])[] = [
   [60, 0.15],
   [30, 0.3],
   [14, 0.5],
 ];
+
+/** A step turns back when the unknown that moved most moves at least this part of its last step the other way. */
+const turnPart = 0.2;
+/** Iterations after a turn during which steps stay short. */
+const cycleLength = 3;
+/** From here on every step is shortened: whatever this is, it is not converging. */
+const alwaysShortAfter = 60;
 
 /** Below this step full steps are taken again: a cycle this small is no cycle, and quadratic convergence is wanted. */
 const fullStepBelow = 0.02;
@@ -54,6 +64,7 @@ export function iterateNewton(
   outcome: NewtonOutcome,
 ): void {
   let stagnant = 0;
+  let [at, before, sinceTurn] = [0, 0, Infinity];
   for (let iteration = 1; iteration <= options.maxIterations; iteration++) {
     outcome.iterations = iteration;
     const state = problem.assemble(x);
@@ -65,18 +76,23 @@ export function iterateNewton(
       outcome.ended = 'singular';
       return;
     }
+    sinceTurn = dx[at]! * before < -turnPart * before * before ? 0 : sinceTurn + 1;
     let largest = 0;
     let isSmall = true;
     for (let index = 0; index < problem.size; index++) {
       const size = Math.abs(dx[index]!);
-      if (size > largest) largest = size;
+      if (size > largest) {
+        largest = size;
+        at = index;
+      }
       if (!(size <= options.absolute + options.relative * Math.abs(x[index]!))) isSmall = false;
     }
     if (!(largest < Infinity)) {
       outcome.ended = 'not-finite';
       return;
     }
-    const part = stepPart(iteration, largest);
+    before = dx[at]!;
+    const part = stepPart(iteration, largest, sinceTurn);
     for (let index = 0; index < problem.size; index++) x[index]! += part * dx[index]!;
     if (state === 'held' || part < 1) {
       stagnant = 0;
@@ -91,8 +107,9 @@ export function iterateNewton(
   outcome.ended = 'too-many';
 }
 
-function stepPart(iteration: number, largest: number): number {
-  if (iteration <= 14 || largest < fullStepBelow) return 1;
+function stepPart(iteration: number, largest: number, sinceTurn: number): number {
+  const isCycle = sinceTurn <= cycleLength || iteration > alwaysShortAfter;
+  if (!isCycle || largest < fullStepBelow) return 1;
   for (const [after, part] of relaxation) if (iteration > after) return part;
   return 1;
 }

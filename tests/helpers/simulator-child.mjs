@@ -1,6 +1,8 @@
-// Runs netlists one by one: JSON lines in ({ netlist }), JSON lines out ({ names, columns } or { error }).
+// Runs netlists one by one: JSON lines in ({ netlist }), JSON lines out ({ errors, names, columns }).
 import { createInterface } from 'node:readline';
 import { Simulation } from 'eecircuit-engine';
+
+const attemptFailed = /^warning: (.*stepping failed|singular matrix)/i;
 
 const simulation = new Simulation();
 await simulation.start();
@@ -15,11 +17,12 @@ async function run(netlist) {
     simulation.setNetList(netlist);
     const result = await simulation.runSim();
     // A broken netlist does not reject: what it printed has to be read.
-    const complaints = simulation.getError().filter((text) => /^(error|warning)/i.test(text));
-    if (complaints.length > 0) return { error: complaints.join('\n') };
-    if (result.dataType !== 'real') return { error: 'the result is not real' };
-    return { names: result.variableNames, columns: result.data.map(({ values }) => values) };
+    // An attempt that failed is no error while the next way of stepping succeeds; else an Error follows.
+    const errors = simulation
+      .getError()
+      .filter((text) => /^(error|warning)/i.test(text) && !attemptFailed.test(text));
+    return { errors, names: result.variableNames, columns: result.data.map(({ values }) => values) };
   } catch (error) {
-    return { error: String(error) };
+    return { errors: [String(error)], names: [], columns: [] };
   }
 }

@@ -12,12 +12,12 @@ import { SmallSignal } from '../../../shared-core/circuit/small-signal.ts';
 import { Solver } from '../../../shared-core/circuit/solver.ts';
 import { diode } from '../../../shared-core/devices/diode.ts';
 import { lamp } from '../../../shared-core/devices/lamp.ts';
-import { outputTransformer } from '../../../shared-core/devices/output-transformer.ts';
 import { pentode } from '../../../shared-core/devices/pentode.ts';
 import { potentiometer } from '../../../shared-core/devices/potentiometer.ts';
 import { tappedOutputTransformer } from '../../../shared-core/devices/tapped-output-transformer.ts';
 import { triode } from '../../../shared-core/devices/triode.ts';
-import { c, circuit, element, l, r, v } from '../../helpers/circuit.ts';
+import { c, circuit, element, r, v } from '../../helpers/circuit.ts';
+import { outputStage } from '../../helpers/output-stage.ts';
 import { Simulator } from '../../helpers/simulator.ts';
 
 const zener = { breakdownVolts: 12, breakdownOhms: 5, breakdownAmps: 1e-4 };
@@ -34,20 +34,6 @@ const preamplifier = circuit(
   ...[r('R8', 'out', 'gnd', 1e6), r('meter', 'a1', 'gnd', 10e6)],
   element('V1', triode, ['a1', 'g1', 'k1']),
   element('V2', triode, ['a2', 'g2', 'k2']),
-);
-
-/** A pentode output stage with cathode bias, driven by a triode, choke-filtered. */
-const outputStage = circuit(
-  v('B', 'b', 290),
-  v('in', 'g1', 0),
-  ...[l('L1', 'b', 'b1', 10, 200), c('C1', 'b1', 'gnd', 47e-6), r('R1', 'b1', 'b2', 22e3)],
-  ...[c('C2', 'b2', 'gnd', 22e-6), r('R2', 'b2', 'a1', 100e3), r('R3', 'k1', 'gnd', 1500)],
-  ...[c('C3', 'a1', 'g2', 22e-9), r('R4', 'g2', 'gnd', 470e3), r('R5', 'g2', 'g2s', 4700)],
-  ...[r('R6', 'b1', 's', 1e3), r('R7', 'k2', 'gnd', 210), c('C4', 'k2', 'gnd', 220e-6)],
-  ...[r('load', 'out', 'gnd', 8)],
-  element('T1', outputTransformer, ['b1', 'a2', 'out', 'gnd'], { ratio: 25.6 }),
-  element('V1', triode, ['a1', 'g1', 'k1']),
-  element('V2', pentode, ['a2', 's', 'g2s', 'k2']),
 );
 
 const ultraLinear = circuit(
