@@ -1,4 +1,4 @@
-import type { Command } from './command.ts';
+import type { Command, CommandOption } from './command.ts';
 import { commonOptions } from './read-arguments.ts';
 
 /** Help for the whole command line. */
@@ -20,7 +20,8 @@ export function generalHelp(commands: readonly Command[], version: string): stri
 
 /** Help for one command. */
 export function commandHelp(command: Command): string {
-  const options = Object.entries({ ...command.options, ...commonOptions }).map(([name, option]) => {
+  const all: Readonly<Record<string, CommandOption>> = { ...command.options, ...commonOptions };
+  const options = Object.entries(all).map(([name, option]) => {
     return [`--${name}${option.value === null ? '' : ` ${option.value}`}`, option.help] as const;
   });
   const width = Math.max(...options.map(([left]) => left.length));

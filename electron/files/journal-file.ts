@@ -37,7 +37,7 @@ export class JournalFile {
     this.size = size;
   }
 
-  /** Makes a new journal with its first line. Refuses where the file exists. */
+  /** Makes a new journal with its first line, given with its newline. Refuses where the file exists. */
   static async create(path: string, firstLine: string): Promise<JournalFile> {
     const file = await open(path, 'ax');
     const journal = new JournalFile(path, file, 0);
@@ -70,7 +70,7 @@ export class JournalFile {
     return { journal: new JournalFile(path, await open(path, 'a'), keepBytes), cutFile };
   }
 
-  /** Adds one line; it is flushed to the disk when this resolves. */
+  /** Adds one line, given with its newline; it is flushed to the disk when this resolves. */
   append(line: string): Promise<void> {
     const done = this.queue.then(() => this.writeLine(line));
     this.queue = done.catch(() => undefined);
@@ -84,7 +84,7 @@ export class JournalFile {
 
   private async writeLine(line: string): Promise<void> {
     if (this.isBroken) throw new Error(`${this.path} ends in a line that could not be written`);
-    const bytes = Buffer.from(`${line}\n`, 'utf8');
+    const bytes = Buffer.from(line, 'utf8');
     try {
       await this.file.appendFile(bytes);
       await this.file.datasync();

@@ -1,0 +1,113 @@
+import type { Result } from '../../shared-core/problem/problem.ts';
+import { fail, succeed } from '../../shared-core/problem/problem.ts';
+import type { JobKind, Jobs } from './jobs.ts';
+
+/** How to ask: what the answer may be remembered under, and what it makes obsolete. */
+export interface JobOrder {
+  /** Equal keys have equal answers: kit hash, choices, bench, what is fitted. */
+  readonly key: string;
+  /** A newer job of the same slot replaces one that waits: a build and a condition. */
+  readonly slot: string;
+}
+
+/** The computing part of the app, away from whoever serves the screen. */
+export interface Engine {
+  readonly run: <Kind extends JobKind>(
+    kind: Kind,
+    needs: Jobs[Kind]['needs'],
+    order: JobOrder,
+  ) => Promise<Result<Jobs[Kind]['gives']>>;
+  readonly close: () => Promise<void>;
+}
+
+/** Does one job somewhere; rejects when that place broke down. */
+export interface Workplace {
+  readonly work: <Kind extends JobKind>(
+    kind: Kind,
+    needs: Jobs[Kind]['needs'],
+  ) => Promise<Jobs[Kind]['gives']>;
+  readonly close: () => Promise<void>;
+}
+
+/** Answers remembered: some benches and valve sets of every condition of a kit or two. */
+const mostRemembered = 100;
+
+interface Waiting {
+  readonly slot: string;
+  readonly begin: () => Promise<void>;
+  readonly giveUp: () => void;
+}
+
+/**
+ * An engine that does one job after the other in a workplace, remembers answers, and drops waiting jobs
+ * that a newer one of their slot replaces.
+ */
+export function createEngine(workplace: Workplace): Engine {
+  const remembered = new Map<string, Promise<Result<unknown>>>();
+  let waiting: Waiting[] = [];
+  let isWorking = false;
+
+  const next = async (): Promise<void> => {
+    if (isWorking) return;
+    isWorking = true;
+    for (let job = waiting.shift(); job; job = waiting.shift()) await job.begin();
+    isWorking = false;
+  };
+
+  const enqueue = <Kind extends JobKind>(
+    kind: Kind,
+    needs: Jobs[Kind]['needs'],
+    slot: string,
+  ): Promise<Result<Jobs[Kind]['gives']>> =>
+    new Promise((resolve) => {
+      for (const old of waiting.filter((job) => job.slot === slot)) old.giveUp();
+      waiting = waiting.filter((job) => job.slot !== slot);
+      const begin = async (): Promise<void> => {
+        try {
+          resolve(succeed(await workplace.work(kind, needs)));
+        } catch (error) {
+          resolve(failed(error));
+        }
+      };
+      waiting.push({ slot, begin, giveUp: () => resolve(replaced) });
+      void next();
+    });
+
+  return {
+    run: async (kind, needs, { key, slot }) => {
+      const name = `${kind}\n${key}`;
+      const known = remembered.get(name);
+      if (known) {
+        // Asked for again: it moves to the end of those that are forgotten first.
+        remembered.delete(name);
+        remembered.set(name, known);
+        return (await known) as Result<Jobs[typeof kind]['gives']>;
+      }
+      const answer = enqueue(kind, needs, `${kind}\n${slot}`);
+      remembered.set(name, answer);
+      const oldest = remembered.keys().next().value;
+      if (remembered.size > mostRemembered && oldest !== undefined) remembered.delete(oldest);
+      const result = await answer;
+      if (!result.ok && remembered.get(name) === answer) remembered.delete(name);
+      return result;
+    },
+    close: async () => {
+      for (const job of waiting) job.giveUp();
+      waiting = [];
+      await workplace.close();
+    },
+  };
+}
+
+const replaced: Result<never> = fail({
+  code: 'predict/replaced',
+  severity: 'error',
+  message: 'A newer computation took the place of this one',
+  hint: 'Nothing to do: the newer one follows.',
+});
+
+function failed(error: unknown): Result<never> {
+  const message = `The computation broke down: ${error instanceof Error ? error.message : String(error)}`;
+  const hint = 'Please report it with the kit file. Readings can still be taken; they are not judged.';
+  return fail({ code: 'predict/failed', severity: 'error', message, hint });
+}

@@ -1,0 +1,89 @@
+import { existsSync, renameSync } from 'node:fs';
+import { join } from 'node:path';
+import Conf from 'conf';
+import type { Settings } from '../../shared-core/contract/settings.ts';
+import { initialSettings } from '../../shared-core/contract/settings.ts';
+
+/** Where settings are kept: conf in the host and the command line, electron-store in the window's program. */
+export interface SettingsPort {
+  readonly get: () => Settings;
+  readonly set: (settings: Partial<Settings>) => Settings;
+}
+
+/** The name of the file, without `.json`, in the data folder: the same for every face. */
+export const settingsName = 'settings';
+
+/** A store as conf and electron-store both are. */
+export interface SettingsStore {
+  readonly store: unknown;
+  set(values: Record<string, unknown>): void;
+}
+
+/** Settings, and what had to be set aside on the way. */
+export interface OpenedSettings {
+  readonly settings: SettingsPort;
+  /** The file that could not be read, under its new name; null when all was well. */
+  readonly setAside: string | null;
+}
+
+/**
+ * Opens the settings, starting afresh beside a file that cannot be read.
+ *
+ * Such a file is renamed, never wiped: it may be the only copy of something.
+ *
+ * @param open Opens the store; throws where its file cannot be parsed.
+ */
+export function openSettings(
+  dataFolder: string,
+  open: (folder: string) => SettingsStore = openConf,
+): OpenedSettings {
+  try {
+    return { settings: portOf(open(dataFolder)), setAside: null };
+  } catch (error) {
+    const path = join(dataFolder, `${settingsName}.json`);
+    if (!(error instanceof SyntaxError) || !existsSync(path)) throw error;
+    const setAside = freeName(path);
+    renameSync(path, setAside);
+    return { settings: portOf(open(dataFolder)), setAside };
+  }
+}
+
+function openConf(folder: string): SettingsStore {
+  return new Conf<Record<string, unknown>>({
+    cwd: folder,
+    configName: settingsName,
+    projectName: 'kitwright',
+    accessPropertiesByDotNotation: false,
+  });
+}
+
+function portOf(store: SettingsStore): SettingsPort {
+  const get = (): Settings => ({ ...initialSettings, ...known(store.store) });
+  return {
+    get,
+    set: (changes) => {
+      store.set({ ...changes });
+      return get();
+    },
+  };
+}
+
+/** The members that are settings of the right kind; anything else in the file is left alone and not used. */
+function known(stored: unknown): Partial<Settings> {
+  if (typeof stored !== 'object' || stored === null) return {};
+  const { textSize, theme, motion, shelf, bench } = stored as Partial<Record<keyof Settings, unknown>>;
+  return {
+    ...(typeof textSize === 'number' && textSize >= 0.5 && textSize <= 4 ? { textSize } : {}),
+    ...(theme === 'light' || theme === 'dark' ? { theme } : {}),
+    ...(motion === 'reduced' ? { motion } : {}),
+    ...(Array.isArray(shelf) ? { shelf: shelf.filter((path) => typeof path === 'string') } : {}),
+    ...(typeof bench === 'object' && bench !== null ? { bench: bench as Settings['bench'] } : {}),
+  };
+}
+
+function freeName(path: string): string {
+  for (let number = 1; ; number += 1) {
+    const name = `${path}.unreadable-${number}`;
+    if (!existsSync(name)) return name;
+  }
+}
