@@ -25,9 +25,7 @@ export const rendererFiles = ['renderer/index.html', 'renderer/app/main.tsx'];
  * @type {readonly string[]}
  */
 export const mayBeAbsent = [
-  'electron/cli/main.ts',
   'electron/host/main.ts',
-  'electron/engine-worker/worker.ts',
   'electron/main/main.ts',
   'electron/start/start.ts',
   'electron/preload/preload.ts',

@@ -145,5 +145,6 @@ function solveText({ solve }: ConditionPrediction, condition: Condition | undefi
   const { converged, iterations, residualAmps } = solve;
   if (!converged) return [`No operating point was found in ${iterations} iterations.`];
   const worst = residualAmps < 1e-12 ? 'below 1 pA' : formatQuantity(residualAmps, 'A', 2);
-  return [`Operating point found in ${iterations} iterations; currents balance to ${worst}.`];
+  const times = `${iterations} iteration${iterations === 1 ? '' : 's'}`;
+  return [`Operating point found in ${times}; currents balance to ${worst}.`];
 }

@@ -6,12 +6,13 @@ import { appVersion } from '../services/version.ts';
 import type { Command, CommandIo, CommandOutcome, ExitCode } from './command.ts';
 import { exitCodes } from './command.ts';
 import { checkCommand } from './commands/check.ts';
+import { drainCommand } from './commands/drain.ts';
 import { expectCommand } from './commands/expect.ts';
 import { commandHelp, generalHelp } from './help.ts';
 import { readArguments } from './read-arguments.ts';
 
 /** Every command. To add one, add its file and its line here. */
-const commands: readonly Command[] = [checkCommand, expectCommand];
+const commands: readonly Command[] = [checkCommand, expectCommand, drainCommand];
 
 /**
  * The command line.

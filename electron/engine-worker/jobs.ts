@@ -1,13 +1,20 @@
+import { predictBands } from '../../shared-core/bands/predict-bands.ts';
+import { SampleBook } from '../../shared-core/bands/sample-book.ts';
 import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { Bench, Fitted } from '../../shared-core/prediction/bench.ts';
-import { predictNominal } from '../../shared-core/prediction/predict-condition.ts';
-import type { ConditionPrediction } from '../../shared-core/prediction/prediction.ts';
+import { predictDrain } from '../../shared-core/prediction/predict-drain.ts';
+import type { ConditionPrediction, DrainPrediction } from '../../shared-core/prediction/prediction.ts';
 
 /** What the engine can be asked for: name → what it needs → what it gives. */
 export interface Jobs {
   readonly condition: {
     readonly needs: JobKit & { readonly condition: string };
+    /** Null for a condition that the kit does not have. */
     readonly gives: ConditionPrediction | null;
+  };
+  readonly drain: {
+    readonly needs: JobKit;
+    readonly gives: DrainPrediction;
   };
 }
 
@@ -25,7 +32,11 @@ export function doJob<Kind extends JobKind>(kind: Kind, needs: Jobs[Kind]['needs
   return work[kind](needs);
 }
 
+/** Draws from the spread of every quantity: the same for all conditions, whichever is asked for first. */
+const book = new SampleBook(1);
+
 const work: { readonly [Kind in JobKind]: (needs: Jobs[Kind]['needs']) => Jobs[Kind]['gives'] } = {
   condition: ({ chosen, condition, bench, fitted }) =>
-    predictNominal(chosen, condition, bench, fitted)?.prediction ?? null,
+    predictBands(chosen, condition, bench, fitted, book) ?? null,
+  drain: ({ chosen, bench, fitted }) => predictDrain(chosen, bench, fitted),
 };

@@ -1,0 +1,87 @@
+import { resolve } from 'node:path';
+import type { DrainPrediction } from '../../../shared-core/prediction/prediction.ts';
+import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
+import { doJob } from '../../engine-worker/jobs.ts';
+import { openKit } from '../../services/open-kit.ts';
+import type { Command, CommandOutcome } from '../command.ts';
+import { couldNot } from '../command.ts';
+import { headLine } from '../expect-text.ts';
+import { kitOptions, readSetting } from '../kit-options.ts';
+import type { Setting } from '../kit-options.ts';
+import { formatTable } from '../table.ts';
+
+/** A store that takes longer than this to drain is a finding, in seconds (s). Common practice, no source. */
+const longestDrain = 60;
+
+/** `kitwright drain KIT`: how long the stores stay dangerous. */
+export const drainCommand: Command = {
+  name: 'drain',
+  summary: 'Compute how long each store stays dangerous after the plug is out',
+  positionals: ['KIT'],
+  options: kitOptions,
+  examples: ['kitwright drain kits/heron'],
+  run: async (given, io) => {
+    const kit = await openKit(resolve(io.cwd, given.positionals[0] ?? ''));
+    if (!kit.ok) return couldNot(kit);
+    const setting = readSetting(given, kit.value.kit);
+    if (!setting.ok) return couldNot(setting);
+    return { ...drainOutcome(setting.value, doJob('drain', setting.value)), warnings: setting.warnings };
+  },
+};
+
+function drainOutcome(setting: Setting, { safeVolts, stores }: DrainPrediction) {
+  const slow = stores.filter(({ slowSeconds }) => slowSeconds === null || slowSeconds > longestDrain);
+  return {
+    kind: 'answer',
+    json: {
+      safeVolts,
+      stores: stores.map(({ part, volts, joules, fastSeconds, likelySeconds, slowSeconds }) => ({
+        ...{ part, volts, joules, fastSeconds, likelySeconds, slowSeconds },
+      })),
+    },
+    text: drainText(setting, { safeVolts, stores }),
+    hasFindings: slow.length > 0,
+  } as const satisfies CommandOutcome;
+}
+
+function drainText({ chosen, bench }: Setting, { safeVolts, stores }: DrainPrediction): string {
+  const head = headLine(chosen, bench);
+  if (stores.length === 0) return `${head}\n\nNothing in it stores a dangerous charge.`;
+  const right = { side: 'right' } as const;
+  const table = formatTable(
+    [
+      { title: 'Store' },
+      { title: 'Measure across' },
+      { title: 'Highest', ...right },
+      { title: 'Energy', ...right },
+      { title: 'Fast', ...right },
+      { title: 'Likely', ...right },
+      { title: 'Slow', ...right },
+      { title: '' },
+    ],
+    stores.map(({ part, plus, minus, volts, joules, fastSeconds, likelySeconds, slowSeconds }) => [
+      part,
+      `${plus} and ${minus}`,
+      formatQuantity(volts, 'V', 3),
+      `${formatQuantity(joules, '', 2)} J`,
+      ...[fastSeconds, likelySeconds, slowSeconds].map(seconds),
+      finding(slowSeconds),
+    ]),
+  );
+  return [
+    head,
+    `Time from pulling the plug until each store is below ${formatQuantity(safeVolts, 'V')}:`,
+    table,
+    'Fast: valves hot, smallest parts. Likely: valves cold. Slow: valves cold, largest parts, high mains unloaded.\n' +
+      'Waiting proves nothing: measure every store, and again a minute later.',
+  ].join('\n\n');
+}
+
+function seconds(value: number | null): string {
+  return value === null ? 'no path' : formatQuantity(value, 's', 2);
+}
+
+function finding(slowSeconds: number | null): string {
+  if (slowSeconds === null) return 'NO DISCHARGE PATH';
+  return slowSeconds > longestDrain ? `over ${formatQuantity(longestDrain, 's')}` : '';
+}
