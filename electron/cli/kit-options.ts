@@ -9,6 +9,7 @@ import { fail, succeed } from '../../shared-core/problem/problem.ts';
 import { readQuantity } from '../../shared-core/units/read-quantity.ts';
 import { formatQuantity } from '../../shared-core/units/format-quantity.ts';
 import { findValveType, valveTypes } from '../../shared-core/valves/index.ts';
+import { nominalMains } from '../services/nominal-bench.ts';
 import type { CommandOption, Given } from './command.ts';
 
 /** Options of every command that computes. */
@@ -39,23 +40,13 @@ export function readSetting(given: Given, kit: Kit): Result<Setting> {
   if (!chosen.ok || !fitted.ok || !input.ok || !volts.ok) throw new Error('No problem and no value');
   const nominal = nominalMains(chosen.value);
   const mains: Bench['mains'] =
-    volts.value === null
-      ? { ...nominal, source: 'assumed' }
-      : { ...nominal, volts: volts.value, source: 'measured' };
+    volts.value === null ? nominal : { ...nominal, volts: volts.value, source: 'measured' };
   const label = describeInput(input.value);
   const bench = { ...plainBench, mains, meter: { ...plainBench.meter, label, input: input.value } };
   return succeed(
     { chosen: chosen.value, bench, fitted: fitted.value },
     mainsWarnings(mains.volts, nominal.volts, kit),
   );
-}
-
-/** The mains that a kit as chosen is made for. */
-export function nominalMains(chosen: ChosenKit): { readonly volts: number; readonly hertz: number } {
-  const transformer = chosen.parts.find((part) => part.kind === 'mains-transformer');
-  const volts = transformer?.primary.volts ?? plainBench.mains.volts;
-  const stated = /(\d+)\s*Hz/.exec(Object.values(chosen.choices).join(' '))?.[1];
-  return { volts, hertz: stated === undefined ? (volts < 160 ? 60 : 50) : Number(stated) };
 }
 
 function mainsWarnings(volts: number, nominal: number, kit: Kit): readonly KitProblem[] {

@@ -4,7 +4,7 @@ import type { BuildState } from '../journal/build-state.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Choices, Kit } from '../kit/kit.ts';
 import type { ConditionPrediction, ReadingPrediction } from '../prediction/prediction.ts';
-import type { Problems, Result } from '../problem/problem.ts';
+import type { KitProblem, Problems, Result } from '../problem/problem.ts';
 import type { EnergyState, StartedFrom } from '../safety/energy-state.ts';
 import type { SafetyFacts } from '../safety/facts.ts';
 import type { Refusal } from '../safety/refusal.ts';
@@ -83,6 +83,8 @@ export interface Hello {
   readonly face: 'window' | 'browser';
   readonly kits: readonly ShelfKit[];
   readonly builds: readonly BuildSummary[];
+  /** A kit that this start of the app was asked to open, by its path; null otherwise. */
+  readonly openPath?: string | null;
 }
 
 export interface ShelfKit {
@@ -92,6 +94,8 @@ export interface ShelfKit {
   readonly revision: string;
   readonly maker: string;
   readonly about: string;
+  /** Why the kit cannot be opened; null when it can. */
+  readonly problem?: string | null;
 }
 
 export interface BuildSummary {
@@ -124,6 +128,8 @@ export interface BuildView {
   readonly now: Stamp;
   /** False when another face of the app is this build's one writer. */
   readonly writer: boolean;
+  /** What to say once about this build: a journal that was cut, a kit folder that changed since. */
+  readonly notices?: readonly KitProblem[];
 }
 
 /** What a screen may ask to be written: an event, or a number for the host to judge. */
@@ -134,6 +140,7 @@ export type BuilderAction =
         kind:
           | 'run-started'
           | 'heartbeat'
+          | 'journal-cut'
           | 'build-started'
           | 'reading-entered'
           | 'band-shown'

@@ -49,6 +49,7 @@ const settingsSchema = z
 const hostOnly: ReadonlySet<string> = new Set([
   'run-started',
   'heartbeat',
+  'journal-cut',
   'build-started',
   'reading-entered',
   'band-shown',
