@@ -103,13 +103,11 @@ export function plugVolts(condition: Condition, bench: Bench): number {
  * @param mainsVolts Rms at the plug before the world's own deviation, in volts (V).
  */
 export function solveCondition(model: ConditionModel, world: World, mainsVolts: number): ConditionState {
-  const reader = readWorld(world);
-  const context: ElementContext = { ...model.context, world: reader };
-  const plug = mainsVolts * reader.factor('mains');
-  const network = mainsSide(context, plug);
-  const unloaded = solveMainsNetwork(network, []);
-  const supplies = kitSupplies(context, network, unloaded, model.bench.mains.hertz);
-  const elements = buildElements(model, context, supplies);
+  const { context, plug, network, unloaded, supplies, elements, reader } = describeWorld(
+    model,
+    world,
+    mainsVolts,
+  );
   const isFirst = model.solver === null;
   const solver = (model.solver ??= new Solver({ elements, reference: context.wiring.reference }));
   if (!isFirst) setElements(solver, elements);
@@ -142,6 +140,27 @@ export function solveCondition(model: ConditionModel, world: World, mainsVolts: 
     },
     asked: reader.asked,
   };
+}
+
+/** Everything about a world that can be said before its circuit is solved. */
+function describeWorld(model: ConditionModel, world: World, mainsVolts: number) {
+  const reader = readWorld(world);
+  const context: ElementContext = { ...model.context, world: reader };
+  const plug = mainsVolts * reader.factor('mains');
+  const network = mainsSide(context, plug);
+  const unloaded = solveMainsNetwork(network, []);
+  const supplies = kitSupplies(context, network, unloaded, model.bench.mains.hertz);
+  const elements = buildElements(model, context, supplies);
+  return { reader, context, plug, network, unloaded, supplies, elements };
+}
+
+/** The circuit of a condition in one world, unsolved. */
+export function elementsIn(
+  model: ConditionModel,
+  world: World,
+  mainsVolts: number,
+): readonly CircuitElement[] {
+  return describeWorld(model, world, mainsVolts).elements;
 }
 
 function checkSolution(solver: Solver): Pick<ConditionState, 'residualAmps' | 'floating'> {
