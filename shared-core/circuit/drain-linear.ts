@@ -42,6 +42,7 @@ export interface LinearDrainOptions {
 export function drainLinear(circuit: Circuit, start: DrainStart, options: LinearDrainOptions): DrainOutcome {
   const compiled = compileCircuit(circuit);
   const stores = listStores(compiled).filter((store) => store.plus !== store.minus);
+  if (stores.length === 0) return { seconds: [], stores: [], worst: null, failure: null };
   const ports = mergeParallel(stores);
   const modes = findModes(compiled, ports, start);
   if (!modes) return { seconds: [], stores: [], worst: null, failure: 'singular network' };
