@@ -1,4 +1,5 @@
 import { Solver } from '../circuit/solver.ts';
+import type { CircuitElement } from '../circuit/circuit.ts';
 import type { CompiledElement } from '../circuit/compile.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import { seededRandom, seedOfText } from '../numerics/random.ts';
@@ -11,7 +12,8 @@ import {
   solveCondition,
 } from '../prediction/condition-model.ts';
 import { readByTangent } from '../prediction/dc-readings.ts';
-import { nominalWorld } from '../prediction/world.ts';
+import { partElements } from '../prediction/part-elements.ts';
+import { nominalWorld, readWorld, type World } from '../prediction/world.ts';
 import { listSpreads } from './list-spreads.ts';
 import { changeAt, fitResponse, type Response } from './response.ts';
 import { drawDeviation, probeDeviations, type Spread } from './spread.ts';
@@ -104,28 +106,49 @@ function freeze({ compiled }: Solver): Solver {
 }
 
 function findMoved(
-  { model, solver }: ConditionState,
+  state: ConditionState,
   spreads: readonly Spread[],
   mainsVolts: number,
 ): readonly MovedParameter[] {
-  const nominal = elementsIn(model, nominalWorld, mainsVolts);
+  const { model, solver } = state;
+  const nominal = elementsById(elementsIn(model, nominalWorld, mainsVolts));
   const probes = spreads.map((spread) => {
     const points = probeDeviations(spread);
-    const worlds = points.map((deviation) => elementsIn(model, { [spread.quantity]: deviation }, mainsVolts));
+    const worlds = points.map((deviation) =>
+      elementsById(elementsMovedBy(state, { [spread.quantity]: deviation }, mainsVolts)),
+    );
     return { points, worlds };
   });
-  return nominal.flatMap(({ id, device, parameters }, place) =>
+  return [...nominal.values()].flatMap(({ id, device, parameters }) =>
     device.parameters.flatMap(({ name }, index): readonly MovedParameter[] => {
       const value = parameters[name];
       if (value === undefined || value === 0) return [];
       const by = probes.flatMap(({ points, worlds }, spread): readonly (readonly [number, Response])[] => {
-        const [first, second] = worlds.map(
-          (elements) => (elements[place]?.parameters[name] ?? value) / value,
-        );
+        const [first, second] = worlds.map((world) => (world.get(id)?.parameters[name] ?? value) / value);
         if (first === undefined || second === undefined || (first === 1 && second === 1)) return [];
         return [[spread, fitResponse(1, [points[0], first], [points[1], second])]];
       });
       return by.length === 0 ? [] : [{ element: solver.element(id), index, nominal: value, by }];
     }),
   );
+}
+
+function elementsById(elements: readonly CircuitElement[]): ReadonlyMap<string, CircuitElement> {
+  return new Map(elements.map((element) => [element.id, element]));
+}
+
+/**
+ * The elements that a deviation can change: of one part where the quantity is that part's own and no
+ * supply stands for it, else all. A resistor's share in the heaters' circuit is left out.
+ */
+function elementsMovedBy(state: ConditionState, world: World, mainsVolts: number): readonly CircuitElement[] {
+  const { model, supplies } = state;
+  const quantity = Object.keys(world)[0] ?? '';
+  const owner = model.chosen.parts.find(({ id }) => id === quantity || quantity.startsWith(`${id}.`));
+  const reaches = [...supplies.absorbed].some((id) => id === owner?.id || id.startsWith(`${owner?.id}.`));
+  const isHeater = owner?.kind === 'valve' && quantity.endsWith('.heater');
+  if (!owner || owner.kind === 'mains-transformer' || isHeater || reaches) {
+    return elementsIn(model, world, mainsVolts);
+  }
+  return partElements({ ...model.context, world: readWorld(world) }, owner);
 }
