@@ -18,9 +18,8 @@ import type { Kit } from './kit.ts';
 import { inFileOrder, readDraft, toProblems } from './read-kit.ts';
 import type { KitFile } from './read-kit.ts';
 
-/** Every check of one combination. Adding one is a file in `checks/` and a line here. */
+/** Every check of one combination after that of the valve types. Adding one is a file in `checks/` and a line here. */
 export const kitChecks: readonly KitCheck[] = [
-  checkValveTypes,
   checkNetConnections,
   checkNetNames,
   checkEverythingIsFitted,
@@ -88,10 +87,13 @@ function checkDraft(
     // What is not known well enough would only repeat as a second problem what is already reported.
     const unsound = new Set([...unsettled, ...brokenSections, ...badVariants]);
     const context = checkContext(draft, chosen);
+    // Without the valve's pins nothing can be said about what its electrodes are joined to.
+    const ofValves = checkValveTypes.run(context);
+    if (ofValves.length > 0) unsound.add('parts');
     const checks = kitChecks.filter(({ needs }) =>
       needs.every((section) => !unsound.has(sectionKey(section))),
     );
-    return [...findings, ...checks.flatMap(({ run }) => run(context))];
+    return [...findings, ...ofValves, ...checks.flatMap(({ run }) => run(context))];
   });
   return once(toProblems([...pictures, ...perChoice], draft.source));
 }

@@ -5,6 +5,7 @@ import type { Kit } from './kit.ts';
 import { checkReferences } from './checks/references.ts';
 import { SectionReader } from './read/read-sections.ts';
 import { readYaml } from './read/read-yaml.ts';
+import { wordOf } from './read/word-of.ts';
 import { positionOf } from './source.ts';
 import type { KitSource } from './source.ts';
 
@@ -86,13 +87,13 @@ function checkFormat(
   file: string,
   at: readonly [number, number] | undefined,
 ): KitProblem | null {
-  const format =
-    typeof root === 'object' && root !== null ? (root as Record<string, unknown>)['format'] : null;
-  if (format === KIT_FORMAT || format === undefined) return null;
+  const head = typeof root === 'object' && root !== null ? (root as Record<string, unknown>) : { format: '' };
+  const format = wordOf(head['format']);
+  if (format === KIT_FORMAT || head['format'] === undefined) return null;
   const position = { file, ...(at ? { line: at[0], column: at[1] } : { line: 1, column: 1 }) };
-  const newer = /^kitwright\/(\d+)$/.exec(String(format));
+  const newer = /^kitwright\/(\d+)$/.exec(format);
   if (newer && Number(newer[1]) > 1) {
-    const message = `The file is in format ${String(format)}; this version reads ${KIT_FORMAT}`;
+    const message = `The file is in format ${format}; this version reads ${KIT_FORMAT}`;
     const hint = 'Use a newer version of Kitwright for this kit.';
     return { code: 'kit/format-newer', severity: 'error', message, ...position, hint };
   }

@@ -22,8 +22,8 @@ export type ItemSection = 'parts' | 'leads' | 'conditions' | 'readings' | 'steps
 /** A place in the file, ready to be spread into a problem. */
 export interface SourcePosition {
   readonly file: string;
-  readonly line?: number;
-  readonly column?: number;
+  readonly line: number;
+  readonly column: number;
 }
 
 /**
@@ -41,8 +41,7 @@ export function positionOf(
     const found = own(first, at) ?? own(second, at);
     if (found) return { file: source.file, line: found[0], column: found[1] };
   }
-  const top = own(source.values, '');
-  return top ? { file: source.file, line: top[0], column: top[1] } : { file: source.file };
+  return { file: source.file, line: 1, column: 1 };
 }
 
 /** The name under which an item is filed in `KitSource.items`. */

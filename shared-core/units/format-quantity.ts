@@ -1,3 +1,4 @@
+import { unitWritings } from './unit.ts';
 import type { Unit } from './unit.ts';
 
 /** Narrow no-break space, between number and unit (SI brochure, 9th edition, 5.4.3). */
@@ -47,7 +48,9 @@ function formatSize(size: number, unit: Unit, digits: number): string {
 
 function choosePrefix(size: number, unit: Unit): readonly [number, string] {
   if (size === 0) return [0, ''];
-  const allowed = unit === 's' || unit === 'm' ? prefixes.filter(([e]) => e === 0 || e === -3) : prefixes;
+  const known = unitWritings[unit].prefixes;
+  // What is written for people can also be read back.
+  const allowed = prefixes.filter(([, prefix]) => known.includes(prefix === 'µ' ? 'u' : prefix));
   const fitting = allowed.find(([exponent]) => scaled(size, exponent) >= 1);
   return fitting ?? allowed[allowed.length - 1] ?? [0, ''];
 }

@@ -3,7 +3,7 @@ import { readingsOf } from '../read/to-step.ts';
 import type { Part, Step } from '../kit.ts';
 import { pathOfItem } from '../source.ts';
 import { findPlaceProblem } from './place-problem.ts';
-import { unknown } from './references.ts';
+import { unknownName } from './unknown-name.ts';
 
 /** Parts named by a condition: valves fitted, switches, controls, jacks. */
 export function checkConditionReferences(draft: KitDraft): Finding[] {
@@ -84,7 +84,7 @@ function checkId(
   path: string,
   code: Finding['code'],
 ): Finding[] {
-  return draft.declared[section].has(id) ? [] : [unknown(draft, section, id, path, code)];
+  return draft.declared[section].has(id) ? [] : [unknownName(draft, section, id, path, code)];
 }
 
 /** A part that must exist and, where it matters, be of one of these kinds. */
@@ -95,7 +95,8 @@ function checkPart(
   path: string,
   atKey = false,
 ): Finding[] {
-  if (!draft.declared.parts.has(id)) return [unknown(draft, 'parts', id, path, 'kit/unknown-part', atKey)];
+  if (!draft.declared.parts.has(id))
+    return [unknownName(draft, 'parts', id, path, 'kit/unknown-part', atKey)];
   const part = draft.kit.parts.find((known) => known.id === id);
   if (!part || kinds === null || kinds.includes(part.kind)) return [];
   const message = `"${id}" is a ${part.kind}; expected a ${kinds.join(' or ')}`;

@@ -1,5 +1,5 @@
 import { didYouMean } from '../did-you-mean.ts';
-import type { DraftSection, Finding, KitDraft } from '../draft.ts';
+import type { Finding, KitDraft } from '../draft.ts';
 import type { Choices } from '../kit.ts';
 import { pathOfItem } from '../source.ts';
 import {
@@ -8,6 +8,7 @@ import {
   checkStepReferences,
 } from './references-of-use.ts';
 import { findPlaceProblem } from './place-problem.ts';
+import { unknownName } from './unknown-name.ts';
 
 /** Names that point at nothing: parts, ends, nets, leads, readings, conditions, options. */
 export function checkReferences(draft: KitDraft): Finding[] {
@@ -41,7 +42,7 @@ function checkCircuitReferences(draft: KitDraft): Finding[] {
   }
   for (const id of Object.keys(kit.layout)) {
     if (draft.declared.parts.has(id)) continue;
-    findings.push(unknown(draft, 'parts', id, `layout.${id}`, 'kit/unknown-part', true));
+    findings.push(unknownName(draft, 'parts', id, `layout.${id}`, 'kit/unknown-part', true));
   }
   if (!draft.declared.nets.has('gnd') && kit.parts.length > 0) {
     const message = 'No net is labelled "gnd", against which readings are taken';
@@ -74,32 +75,10 @@ function checkWhen(draft: KitDraft, option: string, choice: string, path: string
   const known = draft.kit.options.find(({ id }) => id === option);
   if (!known) {
     if (draft.declared.options.has(option)) return [];
-    return [unknown(draft, 'options', option, `${path}.${option}`, 'kit/unknown-option', true)];
+    return [unknownName(draft, 'options', option, `${path}.${option}`, 'kit/unknown-option', true)];
   }
   if (known.choices.includes(choice)) return [];
   const message = `The option "${option}" has no choice "${choice}"`;
   const hint = didYouMean(choice, known.choices);
   return [{ code: 'kit/unknown-choice', path: `${path}.${option}`, message, hint }];
-}
-
-/** A finding for a name that no item of the section has. */
-export function unknown(
-  draft: KitDraft,
-  section: DraftSection,
-  id: string,
-  path: string,
-  code: Finding['code'],
-  atKey = false,
-): Finding {
-  const nouns = {
-    options: 'option',
-    parts: 'part',
-    leads: 'lead',
-    nets: 'net',
-    conditions: 'condition',
-    readings: 'reading',
-    steps: 'step',
-  };
-  const message = `There is no ${nouns[section]} "${id}"`;
-  return { code, path, message, hint: didYouMean(id, [...draft.declared[section]]), atKey };
 }

@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import type { ProblemCode } from '../../problem/problem-codes.ts';
 import { didYouMean } from '../did-you-mean.ts';
 import type { Finding } from '../draft.ts';
+import { wordOf } from './word-of.ts';
 
 type Issue = z.core.$ZodIssue;
 
@@ -31,9 +32,9 @@ function findingOf(issue: Issue, base: string, knownKeys: readonly string[]): Fi
     case 'invalid_value': {
       const allowed = issue.values.map(String);
       if (issue.input === undefined) return [missing(path, name)];
-      if (name === 'measure' && /amp|current|\bm?A\b/i.test(String(issue.input))) return [ammeter(path)];
-      const message = `"${name}" is "${String(issue.input)}"; expected ${allowed.join(', ')}`;
-      return [{ code: 'kit/not-a-choice', path, message, hint: didYouMean(String(issue.input), allowed) }];
+      if (name === 'measure' && /amp|current|\bm?A\b/i.test(wordOf(issue.input))) return [ammeter(path)];
+      const message = `"${name}" is "${wordOf(issue.input)}"; expected ${allowed.join(', ')}`;
+      return [{ code: 'kit/not-a-choice', path, message, hint: didYouMean(wordOf(issue.input), allowed) }];
     }
     case 'invalid_union':
       return fromUnion(issue, path, name, knownKeys);
@@ -45,7 +46,7 @@ function findingOf(issue: Issue, base: string, knownKeys: readonly string[]): Fi
       return [{ code: problem ?? 'kit/wrong-shape', path, message: issue.message, hint: hint ?? '' }];
     }
     case 'invalid_format': {
-      const message = `"${name}" is "${String(issue.input)}", which is not a name of this kind`;
+      const message = `"${name}" is "${wordOf(issue.input)}", which is not a name of this kind`;
       return [{ code: 'kit/bad-id', path, message, hint: 'Use small letters, digits and hyphens.' }];
     }
     default:

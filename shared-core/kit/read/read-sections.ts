@@ -15,6 +15,7 @@ import { salvage } from './salvage.ts';
 import { toPart } from './to-part.ts';
 import { toCondition, toLead, toReading } from './to-reading.ts';
 import { toStep } from './to-step.ts';
+import { wordOf } from './word-of.ts';
 
 type Table = Readonly<Record<string, unknown>>;
 
@@ -157,8 +158,8 @@ export class SectionReader {
       const at = `${path}.kind`;
       return this.#find({ code: 'kit/missing-key', path: at, message: '"kind" is missing', hint });
     }
-    const message = `Unknown kind of part "${String(kind)}"`;
-    const hint = didYouMean(String(kind), partKinds);
+    const message = `Unknown kind of part "${wordOf(kind)}"`;
+    const hint = didYouMean(wordOf(kind), partKinds);
     return this.#find({ code: 'kit/unknown-kind', path: `${path}.kind`, message, hint });
   }
 
@@ -248,8 +249,8 @@ export class SectionReader {
         const message = `The step id "${written.id}" is used twice`;
         const hint = 'Rename one of the two steps.';
         this.#find({ code: 'kit/duplicate-id', path: `${at}.id`, message, hint });
-        this.#breakItem('steps', written.id, item);
-        return;
+        // Under a name of its own it still takes part in the checks of what is done when.
+        written.id = `${written.id}#${at}`;
       }
       steps.push(this.#file('steps', toStep(written, at, surroundings, this.findings), at));
     });

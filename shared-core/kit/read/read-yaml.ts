@@ -1,6 +1,7 @@
 import { Lexer, LineCounter, Parser, isMap, isScalar, isSeq, parseDocument, visit } from 'yaml';
 import type { Document, Pair, Scalar } from 'yaml';
 import type { KitProblem } from '../../problem/problem.ts';
+import { wordOf } from './word-of.ts';
 
 /** A kit file as a tree of texts, lists and tables, with the position of everything in it. */
 export interface YamlTree {
@@ -74,7 +75,8 @@ export function readYaml(text: string, file: string): YamlReading {
   if (problems.some(({ code }) => code !== 'kit/duplicate-id')) return { tree: null, problems };
   const walker = new TreeWalker(text, file, at);
   const root = walker.convert(document.contents, '');
-  return { tree: { root, ...walker }, problems: [...problems, ...walker.problems] };
+  const { values, keys, reported } = walker;
+  return { tree: { root, values, keys, reported }, problems: [...problems, ...walker.problems] };
 }
 
 type Locate = (offset: number) => { line: number; column: number };
@@ -193,7 +195,7 @@ class TreeWalker {
     isProse: boolean,
     table: Record<string, unknown>,
   ): string | null {
-    const key = isScalar(pair.key) ? String(pair.key.value ?? '') : '';
+    const key = isScalar(pair.key) ? wordOf(pair.key.value) : '';
     const here = join(path, key);
     const offset = isScalar(pair.key) ? pair.key.range?.[0] : undefined;
     if (isEmpty(pair.value)) {
@@ -241,7 +243,7 @@ class TreeWalker {
       });
       this.reported.add(path);
     }
-    return String(node.value ?? '');
+    return wordOf(node.value);
   }
 
   #mark(table: Record<string, readonly [number, number]>, path: string, offset: number | undefined): void {

@@ -9,6 +9,9 @@ type Issue = z.core.$ZodIssue;
  * `null` leaves the key out. A salvaged kit is never used: the mistake itself is an error.
  */
 const standIns: Readonly<Record<string, readonly (string | null)[]>> = {
+  name: ['?'],
+  maker: ['?'],
+  about: [null],
   title: ['?'],
   do: ['?'],
   more: [null],
@@ -91,9 +94,9 @@ function tryStandIns<Written>(
   return choice < 3 ? tryStandIns(schema, value, issues, choice + 1) : null;
 }
 
-/** The outermost key of the issue's path that has a stand-in. */
+/** The innermost key of the issue's path that has a stand-in. */
 function keyIndex(issue: Issue): number | null {
-  const at = issue.path.findIndex((key) => typeof key === 'string' && Object.hasOwn(standIns, key));
+  const at = issue.path.findLastIndex((key) => typeof key === 'string' && Object.hasOwn(standIns, key));
   return at < 0 ? null : at;
 }
 
