@@ -1,0 +1,9 @@
+/** What only the computed circuit shows to be wrong with a kit. */
+export const electricityProblemCodes = [
+  'electricity/over-rating',
+  'electricity/heater-overloaded',
+  'electricity/heater-floating',
+  'electricity/reading-dead',
+  'electricity/no-drain',
+  'electricity/not-solved',
+] as const;
