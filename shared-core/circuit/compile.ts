@@ -23,7 +23,12 @@ export interface CompiledElement {
   readonly stamp: LocalStamp;
 }
 
-/** A circuit turned into indices: what the solver works on. */
+/**
+ * A circuit turned into indices: what the solver works on.
+ *
+ * It holds the parameters too: solvers made from the same compiled circuit share them, and one does not
+ * notice what is set through another.
+ */
 export interface CompiledCircuit {
   readonly circuit: Circuit;
   /** Nets without the reference, in order of appearance: the first unknowns. */

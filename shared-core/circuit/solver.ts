@@ -12,8 +12,10 @@ export interface SolverOptions {
   /** Largest last step in volts (V) or amperes (A). */
   readonly absolute: number;
   readonly maxIterations: number;
-  /** Rounds of the slow loop (ripple, lamp). */
+  /** Rounds of the slow loop (ripple, lamp); 0 takes the parameters as they are. */
   readonly maxRounds: number;
+  /** Relative change in the last round that still passes; more is the failure `unsettled`. */
+  readonly acceptedChange: number;
 }
 
 export const plainSolverOptions: SolverOptions = {
@@ -22,13 +24,11 @@ export const plainSolverOptions: SolverOptions = {
   absolute: 1e-9,
   maxIterations: 200,
   maxRounds: 12,
+  acceptedChange: 1e-5,
 };
 
 /** Change of a device's parameters at which the slow loop has settled. */
 const settledChange = 1e-9;
-
-/** A slow loop that still moves this much after the last round has failed; below it is good enough. */
-const unsettledChange = 1e-5;
 
 /** Conductances of the fallback, in siemens (S), before the last step to the real one. */
 const gminSteps = [1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9, 1e-10, 1e-11];
@@ -175,7 +175,7 @@ export class Solver {
       if (change < settledChange) return true;
       if (!this.#solveOnce(true)) return false;
     }
-    if (change < unsettledChange) return true;
+    if (change < this.options.acceptedChange) return true;
     this.outcome.failure = { kind: 'unsettled', at };
     return false;
   }

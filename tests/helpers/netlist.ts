@@ -9,6 +9,8 @@ export interface NetlistOptions {
   readonly gminSiemens?: number;
   /** Elements written as a constant current into their first pin, in amperes (A): averaged supplies. */
   readonly asAmps?: Readonly<Record<string, number>>;
+  /** Voltages of capacitors at the start of a transient, by element id, in volts (V). */
+  readonly startVolts?: Readonly<Record<string, number>>;
   /** Id of the voltage source that carries 1 V of small signal. */
   readonly movedSource?: string;
 }
@@ -61,9 +63,14 @@ function elementLines(
   const values = Object.fromEntries(
     element.device.parameters.map(({ name, initial }) => [name, element.parameters[name] ?? initial]),
   );
+  const start = options.startVolts?.[element.id];
   const write = writers[element.device.name];
   if (!write) throw new Error(`${element.id}: no netlist form of ${element.device.name}`);
-  return write(id, nodes, values, { ...options, movedSource: moved(element, options) });
+  const lines = write(id, nodes, values, { ...options, movedSource: moved(element, options) });
+  // A capacitor's own line comes first.
+  return start === undefined
+    ? lines
+    : lines.map((line, index) => (index === 0 ? `${line} ic=${start}` : line));
 }
 
 function moved(element: CircuitElement, options: NetlistOptions): string | undefined {
