@@ -12,7 +12,9 @@ export const at = {
   start: 2 * perPhase + 4,
   loadSiemens: 2 * perPhase + 5,
   totalFarads: 2 * perPhase + 6,
-  ripple: 2 * perPhase + 7,
+  lateSiemens: 2 * perPhase + 7,
+  lateSeconds: 2 * perPhase + 8,
+  ripple: 2 * perPhase + 9,
 } as const;
 
 function phaseParameters(phase: 1 | 2): readonly DeviceParameter[] {
@@ -112,6 +114,20 @@ export const supplyParameters: readonly DeviceParameter[] = [
     initial: 0,
     range: [-1, 1],
     meaning: 'Capacitance at the ripple frequency, set by the slow loop',
+  },
+  {
+    name: 'lateSiemens',
+    unit: 'S',
+    initial: 0,
+    range: [-100, 100],
+    meaning: 'Late branch of the load, set by the slow loop',
+  },
+  {
+    name: 'lateSeconds',
+    unit: 's',
+    initial: 0,
+    range: [0, 1000],
+    meaning: 'Time constant of the late branch, set by the slow loop',
   },
   {
     name: 'rippleState',

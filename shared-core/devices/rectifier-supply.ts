@@ -1,6 +1,7 @@
 import { type DeviceFigure, defineDevice, type LocalStamp, type RefineContext } from '../circuit/device.ts';
 import { averagePhase } from '../circuit/supply/averaged-current.ts';
 import { emptyCurve, fillCurve, lawNumbers, type PhaseCurve } from '../circuit/supply/rectifier-law.ts';
+import { fitRippleLoad } from '../circuit/supply/ripple-load.ts';
 import { findPeriodicState } from '../circuit/supply/shooting.ts';
 import type { ShootingProblem } from '../circuit/supply/shooting-problem.ts';
 import type { SupplyWaveform } from '../circuit/supply/waveform.ts';
@@ -19,8 +20,7 @@ const atPeak = 1 - 1e-5;
  *
  * Each phase conducts while its EMF exceeds the reservoir; the current is averaged over the conduction
  * angle at a steady voltage (`averagePhase`). The reservoir's ripple makes the true mean slightly lower
- * (0.1–2 %): the slow loop finds the periodic steady state with the circuit's own admittance at the ripple
- * frequency and shifts the characteristic so that the mean is exact. Reservoir and filter capacitors stay
+ * (0.1–2 %): the slow loop finds the periodic steady state with the circuit's own admittance to the ripple and shifts the characteristic so that the mean is exact. Reservoir and filter capacitors stay
  * in the circuit; `reservoirFarads` is only for one that does not. The phases must not conduct together
  * (true of half-wave, centre-tap and bridge above 0 V). Not valid for choke input.
  */
@@ -113,7 +113,15 @@ function shootingProblem(amps: number, parameters: Float64Array): ShootingProble
     phases,
     hertz: parameters[at.hertz]!,
     farads: parameters[at.totalFarads]!,
-    load: { kind: 'mean', amps, siemens: parameters[at.loadSiemens]! },
+    load: {
+      kind: 'mean',
+      amps,
+      siemens: parameters[at.loadSiemens]!,
+      branch:
+        parameters[at.lateSeconds]! > 0
+          ? { siemens: parameters[at.lateSiemens]!, seconds: parameters[at.lateSeconds]! }
+          : null,
+    },
   };
 }
 
@@ -129,9 +137,11 @@ function refine(unknowns: Float64Array, parameters: Float64Array, context: Refin
     return Math.abs(before) / peak;
   }
   const ripple = parameters[at.hertz]! * (hasTwoPhases(parameters) ? 2 : 1);
-  const [siemens, susceptance] = context.admittanceAround(0, 1, ripple);
-  parameters[at.loadSiemens] = siemens;
-  parameters[at.totalFarads] = parameters[at.farads]! + susceptance / (2 * Math.PI * ripple);
+  const rest = fitRippleLoad((hertz) => context.admittanceAround(0, 1, hertz), ripple);
+  parameters[at.totalFarads] = parameters[at.farads]! + rest.farads;
+  parameters[at.loadSiemens] = rest.siemens;
+  parameters[at.lateSiemens] = rest.branch?.siemens ?? 0;
+  parameters[at.lateSeconds] = rest.branch?.seconds ?? 0;
   const guess = parameters[at.ripple] === rippleStates.found ? parameters[at.start]! : volts;
   const found = findPeriodicState(shootingProblem(amps, parameters), guess);
   if (!found.ok) {

@@ -14,5 +14,21 @@ export interface ShootingProblem {
 export type ReservoirLoad =
   /** i = amps + siemens·(v − volts): a resistor is `{ amps: 0, siemens: 1/R, volts: 0 }`. */
   | { readonly kind: 'line'; readonly amps: number; readonly siemens: number; readonly volts: number }
-  /** The mean current is given; the ripple about the mean sees the conductance. */
-  | { readonly kind: 'mean'; readonly amps: number; readonly siemens: number };
+  /** The mean current is given; the ripple about the mean sees the conductance and the branch. */
+  | {
+      readonly kind: 'mean';
+      readonly amps: number;
+      readonly siemens: number;
+      readonly branch?: LoadBranch | null;
+    };
+
+/**
+ * A branch of the load that reacts late: i = siemens·w, seconds·dw/dt = v − w.
+ *
+ * Negative siemens beside a conductance make a filter resistor with its capacitor, positive ones a choke
+ * with its resistance: at the ripple frequency and its harmonics neither is a plain conductance.
+ */
+export interface LoadBranch {
+  readonly siemens: number;
+  readonly seconds: number;
+}

@@ -1,8 +1,9 @@
 import type { TimeProblem } from '../../numerics/runge-kutta.ts';
+import { factorise, solveFactorised } from '../../numerics/dense.ts';
 import { averagePhase } from './averaged-current.ts';
 import { conductionSwitches, integratePeriod } from './mains-period.ts';
 import { phaseCurrent } from './rectifier-law.ts';
-import type { ShootingProblem } from './shooting-problem.ts';
+import type { LoadBranch, ShootingProblem } from './shooting-problem.ts';
 import { collectWaveform, type SupplyWaveform } from './waveform.ts';
 
 export type ShootingResult =
@@ -33,35 +34,63 @@ export function findPeriodicState(problem: ShootingProblem, guessVolts?: number)
   if (!(farads > 0)) return { ok: false, reason: 'no-capacitance' };
   const top = Math.max(phases[0].emfVolts, phases[1].emfVolts);
   const period = 1 / hertz;
-  const isMean = load.kind === 'mean' && load.siemens !== 0;
-  const siemens = load.siemens;
+  const branch = load.kind === 'mean' ? (load.branch ?? null) : null;
+  // Conductance of the load to a steady voltage; the constant part is unknown only where the mean is given.
+  const steady = load.siemens + (branch?.siemens ?? 0);
+  const isMean = load.kind === 'mean' && (steady !== 0 || branch !== null);
   // Above the peak nothing conducts, and nothing says where to go.
-  let start = Math.min(top, guessVolts ?? guessMean(problem, top));
-  let constant = load.amps - (load.kind === 'line' ? siemens * load.volts : isMean ? siemens * start : 0);
-  const state = new Float64Array(6);
-  const shot = makeShot(problem, top);
+  const start = Math.min(top, guessVolts ?? guessMean(problem, top));
+  const held = load.kind === 'line' ? load.siemens * load.volts : isMean ? steady * start : 0;
+  const unknown = Float64Array.of(start, branch ? start : 0, load.amps - held);
+  const state = new Float64Array(12);
+  const shot = makeShot(problem, branch, top);
   for (let round = 0; round < mostRounds; round++) {
-    state.fill(0);
-    state[0] = start;
-    state[1] = 1;
-    shot.constant = constant;
+    startState(state, unknown);
+    shot.constant = unknown[2]!;
     if (!integratePeriod(shot, state, period)) return { ok: false, reason: 'too-many-steps' };
-    const gap = state[0]! - start;
-    const lack = isMean ? constant + siemens * (state[3]! / period) - load.amps : 0;
-    if (Math.abs(gap) < periodTolerance * top && Math.abs(lack) < 1e-9 * Math.abs(load.amps) + 1e-15) {
-      const waveform = collectWaveform(problem, start, state[3]! / period, constant, shot);
+    const gap = state[0]! - unknown[0]!;
+    const lag = branch ? state[1]! - unknown[1]! : 0;
+    const lack = isMean ? unknown[2]! + steady * (state[8]! / period) - load.amps : 0;
+    if (
+      Math.max(Math.abs(gap), Math.abs(lag)) < periodTolerance * top &&
+      Math.abs(lack) < 1e-9 * Math.abs(load.amps) + 1e-15
+    ) {
+      const waveform = collectWaveform(problem, unknown, state[8]! / period, branch, shot);
       return waveform ? { ok: true, waveform } : { ok: false, reason: 'too-many-steps' };
     }
-    // [s−1, z; G·∫s/T, 1+G·∫z/T]·[Δstart; Δconstant] = −[gap; lack]
-    const [a, b] = [state[1]! - 1, isMean ? state[2]! : 0];
-    const [c, d] = isMean ? [(siemens * state[4]!) / period, 1 + (siemens * state[5]!) / period] : [0, 1];
-    const determinant = a * d - b * c;
-    if (!(Math.abs(determinant) > 1e-14)) return { ok: false, reason: 'not-periodic' };
-    const move = (-gap * d + lack * b) / determinant;
-    start = Math.min(top, start + Math.min(longestMove * top, Math.max(-longestMove * top, move)));
-    constant += (-lack * a + gap * c) / determinant;
+    const share = isMean ? steady / period : 0;
+    const matrix = Float64Array.of(
+      ...[state[2]! - 1, state[4]!, isMean ? state[6]! : 0],
+      ...(branch ? [state[3]!, state[5]! - 1, isMean ? state[7]! : 0] : [0, 1, 0]),
+      ...[share * state[9]!, share * state[10]!, 1 + share * state[11]!],
+    );
+    if (!moveBy(unknown, matrix, Float64Array.of(-gap, -lag, -lack), top)) {
+      return { ok: false, reason: 'not-periodic' };
+    }
   }
   return { ok: false, reason: 'not-periodic' };
+}
+
+/** Unknowns into the state at the start of a period; sensitivities to themselves are 1. */
+function startState(state: Float64Array, unknown: Float64Array): void {
+  state.fill(0);
+  state[0] = unknown[0]!;
+  state[1] = unknown[1]!;
+  state[2] = 1;
+  state[5] = 1;
+}
+
+/** One Newton step, shortened where the voltage would leap; false where the matrix is singular. */
+function moveBy(unknown: Float64Array, matrix: Float64Array, right: Float64Array, top: number): boolean {
+  const order = new Int32Array(3);
+  const move = new Float64Array(3);
+  if (factorise(matrix, 3, order, new Float64Array(3)) >= 0) return false;
+  solveFactorised(matrix, 3, order, right, move);
+  if (!move.every((value) => Math.abs(value) < Infinity)) return false;
+  const shorten = Math.min(1, (longestMove * top) / Math.abs(move[0]!));
+  for (let index = 0; index < 3; index++) unknown[index]! += shorten * move[index]!;
+  unknown[0] = Math.min(top, unknown[0]!);
+  return true;
 }
 
 /** Mean voltage of the averaged characteristic under the load: a start for the shooting. */
@@ -88,23 +117,29 @@ export interface Shot extends TimeProblem {
   constant: number;
 }
 
-/** State: v, dv/dv(0), dv/d(constant) and the integrals of the three over time. */
-function makeShot({ phases, farads, hertz, load }: ShootingProblem, top: number): Shot {
+/**
+ * State: v and the branch's w; both by v(0), by w(0) and by the load's constant part; the integrals over
+ * time of v and of its three sensitivities.
+ */
+function makeShot(
+  { phases, farads, hertz, load }: ShootingProblem,
+  branch: LoadBranch | null,
+  top: number,
+): Shot {
   const [first, second] = phases;
   const turn = 2 * Math.PI * hertz;
   const out = new Float64Array(2);
   const period = 1 / hertz;
+  const late = branch?.siemens ?? 0;
+  const rate = branch ? 1 / branch.seconds : 0;
+  const fine = stepTolerance * top;
+  const perAmp = (1e-6 * period) / farads;
   const shot: Shot = {
     constant: 0,
     maxStep: period / 40,
     maxSteps: mostSteps,
     switches: conductionSwitches([first, second], hertz, top),
-    tolerances: Float64Array.of(
-      stepTolerance * top,
-      1e-6,
-      (1e-6 * period) / farads,
-      stepTolerance * top * period,
-    ),
+    tolerances: Float64Array.of(fine, fine, 1e-6, 1e-6, 1e-6, 1e-6, perAmp, perAmp, fine * period),
     slopesAt(time, state, slopes) {
       const volts = state[0]!;
       const sine = Math.sin(turn * time);
@@ -114,12 +149,15 @@ function makeShot({ phases, farads, hertz, load }: ShootingProblem, top: number)
       phaseCurrent(second, -second.emfVolts * sine - volts, out);
       amps += out[0]!;
       conductance += out[1]!;
-      slopes[0] = (amps - shot.constant - load.siemens * volts) / farads;
-      slopes[1] = (-conductance * state[1]!) / farads;
-      slopes[2] = (-conductance * state[2]! - 1) / farads;
-      slopes[3] = volts;
-      slopes[4] = state[1]!;
-      slopes[5] = state[2]!;
+      slopes[0] = (amps - shot.constant - load.siemens * volts - late * state[1]!) / farads;
+      slopes[1] = rate * (volts - state[1]!);
+      for (let by = 2; by < 8; by += 2) {
+        const source = by === 6 ? -1 : 0;
+        slopes[by] = (source - conductance * state[by]! - late * state[by + 1]!) / farads;
+        slopes[by + 1] = rate * (state[by]! - state[by + 1]!);
+        slopes[8 + by / 2] = state[by]!;
+      }
+      slopes[8] = volts;
     },
   };
   return shot;

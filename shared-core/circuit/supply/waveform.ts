@@ -1,7 +1,7 @@
 import type { TimeProblem } from '../../numerics/runge-kutta.ts';
 import { integratePeriod } from './mains-period.ts';
 import { type PhaseCurve, phaseCurrent } from './rectifier-law.ts';
-import type { ShootingProblem } from './shooting-problem.ts';
+import type { LoadBranch, ShootingProblem } from './shooting-problem.ts';
 
 /** What the periodic steady state of a supply looks like, in figures. */
 export interface SupplyWaveform {
@@ -37,33 +37,35 @@ const momentTolerance = 1e-10;
 /** Runs once more over the period and gathers the figures; null where the run failed. */
 export function collectWaveform(
   problem: ShootingProblem,
-  startVolts: number,
+  start: Float64Array,
   meanVolts: number,
-  constant: number,
+  branch: LoadBranch | null,
   limits: TimeProblem,
 ): SupplyWaveform | null {
   const { phases, farads, hertz, load } = problem;
+  const [startVolts, startLate, constant] = [start[0]!, start[1]!, start[2]!];
   const period = 1 / hertz;
   const turn = 2 * Math.PI * hertz;
   const out = new Float64Array(2);
-  // v, ∫(v − mean)², then per phase ∫i, ∫i², ∫i·sin.
-  const state = new Float64Array(8);
+  // v, ∫(v − mean)², then per phase ∫i, ∫i², ∫i·sin; last the branch of the load.
+  const state = new Float64Array(9);
+  state[8] = startLate;
   state[0] = startVolts;
   const largest = Math.max(...phases.map((phase) => crestAmps(phase, meanVolts, out)), 1e-12);
   const spread = period * largest * momentTolerance;
   const tolerances = Float64Array.of(limits.tolerances[0]!, 1e-8 * meanVolts ** 2 * period + 1e-15);
-  const current = [0, 0];
+  const late = branch?.siemens ?? 0;
+  const rate = branch ? 1 / branch.seconds : 0;
   const peaks = [new Crest(), new Crest()] as const;
   const range = new Range(startVolts);
   const slopesAt = (time: number, now: Float64Array, slopes: Float64Array): void => {
     const volts = now[0]!;
     const sine = Math.sin(turn * time);
-    let amps = -constant - load.siemens * volts;
+    let amps = -constant - load.siemens * volts - late * now[8]!;
     for (let index = 0; index < 2; index++) {
       const own = index === 0 ? sine : -sine;
       phaseCurrent(phases[index]!, phases[index]!.emfVolts * own - volts, out);
       const flow = out[0]!;
-      current[index] = flow;
       amps += flow;
       slopes[2 + 3 * index] = flow;
       slopes[3 + 3 * index] = flow * flow;
@@ -71,6 +73,7 @@ export function collectWaveform(
     }
     slopes[0] = amps / farads;
     slopes[1] = (volts - meanVolts) ** 2;
+    slopes[8] = rate * (volts - now[8]!);
   };
   const isDone = integratePeriod(
     {
@@ -84,6 +87,7 @@ export function collectWaveform(
         spread,
         spread * largest,
         spread,
+        limits.tolerances[0]!,
       ),
       maxStep: period / 200,
       maxSteps: limits.maxSteps,
@@ -105,7 +109,7 @@ export function collectWaveform(
       sineAmps: sine!,
     };
   });
-  const loadAmps = constant + load.siemens * meanVolts;
+  const loadAmps = constant + (load.siemens + late) * meanVolts;
   const squares = figures.reduce((sum, phase) => sum + phase.rmsAmps ** 2, 0);
   return {
     meanVolts,
