@@ -6,7 +6,7 @@ import { checkColdGate, checkProofs } from './checks/cold-gate.ts';
 import { checkConditionOfReadings } from './checks/condition-of-reading.ts';
 import { checkDischarge, checkMainsCapacitors } from './checks/discharge.ts';
 import { checkFeedbackSense } from './checks/feedback-sense.ts';
-import { checkInsideWhileLive } from './checks/inside-while-live.ts';
+import { checkInsideWhileLive, checkReach, checkSwitchOn } from './checks/inside-while-live.ts';
 import { checkNetConnections, checkNetNames } from './checks/net-connections.ts';
 import { checkFirstPower, checkOpenAnodes, checkOutputLoad } from './checks/output-stage.ts';
 import { checkPictures } from './checks/pictures.ts';
@@ -26,6 +26,8 @@ export const kitChecks: readonly KitCheck[] = [
   checkStepOrder,
   checkConditionOfReadings,
   checkInsideWhileLive,
+  checkReach,
+  checkSwitchOn,
   checkProofs,
   checkColdGate,
   checkDischarge,

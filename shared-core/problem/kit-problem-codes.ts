@@ -58,6 +58,7 @@ export const kitProblemCodes = [
   'kit/danger-empty-proof',
   'kit/danger-inside-live',
   'kit/danger-still-live',
+  'kit/danger-reach',
   'kit/danger-no-discharge',
   'kit/danger-weak-discharge',
   'kit/danger-no-place-to-prove',
