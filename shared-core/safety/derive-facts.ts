@@ -1,0 +1,98 @@
+import type { ChosenKit } from '../kit/chosen-kit.ts';
+import type { Condition, Reading } from '../kit/kit.ts';
+import type { DrainPrediction, ReadingPrediction } from '../prediction/prediction.ts';
+import { fullestCondition } from '../prediction/stores.ts';
+import { netOfPlace } from '../prediction/wiring.ts';
+import { deriveConditionFacts } from './derive-condition-facts.ts';
+import { findFixedBias } from './derive-fixed-bias.ts';
+import { deriveStepFacts } from './derive-step-facts.ts';
+import { coldReadingsByNet, mainsSideNets } from './derive-nets.ts';
+import type { FactsBasis } from './facts-basis.ts';
+import type { FuseFacts, ReadingFacts, SafetyFacts } from './facts.ts';
+
+/**
+ * What the safety rules need to know, derived from kit, predictions and bench.
+ *
+ * A figure that is missing stays null: the rules never read it as harmless.
+ */
+export function deriveFacts(basis: FactsBasis): SafetyFacts {
+  const { chosen, kitHash, predictions, drain } = basis;
+  const mainsSide = mainsSideNets(chosen);
+  const mains = chosen.conditions.filter(({ supply }) => supply === 'mains');
+  const fullest = fullestCondition(mains);
+  const netVolts = predictions.find(({ condition }) => condition === fullest?.id)?.netVolts ?? {};
+  const readings = chosen.readings.map((reading) => readingFacts(basis, reading, mainsSide));
+  return {
+    ...{ kitHash, revision: chosen.revision, safeVolts: chosen.safeVolts, stores: drain.stores },
+    conditions: chosen.conditions.map((condition) => deriveConditionFacts(basis, condition, readings)),
+    steps: deriveStepFacts(chosen, mainsSide),
+    readings,
+    fuses: fuseFacts(chosen, mainsSide),
+    fixedBias: findFixedBias(chosen, predictions, netVolts),
+    lampStage: chosen.conditions.find(({ supply }) => supply === 'lamp')?.id ?? null,
+    coldReadingsOf: coldReadingsByNet(chosen),
+    htToChassis: htToChassis(chosen, drain),
+    netOf: chosen.netOf,
+  };
+}
+
+function readingFacts(
+  { chosen, predictions, drain }: FactsBasis,
+  reading: Reading,
+  mainsSide: ReadonlySet<string>,
+): ReadingFacts {
+  const { id, title, at, against, measure, expect, proves } = reading;
+  const prediction = predictions.flatMap(({ readings }) => readings).find((each) => each.id === id);
+  const nets = [netOfPlace(chosen, at), netOfPlace(chosen, against)];
+  return {
+    ...{ id, title, at, against, measure, in: reading.in, expect, proves },
+    stopAbove: prediction?.stopAbove ?? reading.stopAbove,
+    stopBelow: prediction?.stopBelow ?? reading.stopBelow,
+    mainsSide: nets.some((net) => mainsSide.has(net)),
+    probeVolts: prediction ? probeVolts(prediction) : null,
+    joinedStores: drain.stores
+      .filter(({ plus, minus }) =>
+        [plus, minus].some((end) => {
+          const net = netOfPlace(chosen, end);
+          // The ground net joins everything: only the other end tells a store.
+          return (
+            nets.includes(net) && net !== netOfPlace(chosen, 'gnd') && net !== netOfPlace(chosen, 'chassis')
+          );
+        }),
+      )
+      .map(({ part }) => part),
+  };
+}
+
+function probeVolts({ probes, highest, unit }: ReadingPrediction): number {
+  const reading = unit === 'V' ? Math.abs(highest ?? 0) : 0;
+  return Math.max(Math.abs(probes.red), Math.abs(probes.black), reading);
+}
+
+function fuseFacts(chosen: ChosenKit, mainsSide: ReadonlySet<string>): readonly FuseFacts[] {
+  return chosen.parts.flatMap((part): readonly FuseFacts[] => {
+    if (part.kind !== 'fuse') return [];
+    const { id, amps, volts, speed } = part;
+    return [{ part: id, amps, volts, speed, mainsSide: mainsSide.has(netOfPlace(chosen, `${id}.a`)) }];
+  });
+}
+
+/** Cold readings to the chassis on the nets that stores stand on. */
+function htToChassis(chosen: ChosenKit, { stores }: DrainPrediction): readonly string[] {
+  const cold = new Set(chosen.conditions.filter(isUnplugged).map(({ id }) => id));
+  const grounds = [netOfPlace(chosen, 'gnd'), netOfPlace(chosen, 'chassis')];
+  const nets = stores.flatMap(({ plus, minus }) => [plus, minus].map((end) => netOfPlace(chosen, end)));
+  return chosen.readings
+    .filter(({ measure, in: condition, at, against }) => {
+      const net = netOfPlace(chosen, at);
+      const isHt = nets.includes(net) && !grounds.includes(net);
+      return (
+        measure === 'ohms' && cold.has(condition) && isHt && grounds.includes(netOfPlace(chosen, against))
+      );
+    })
+    .map(({ id }) => id);
+}
+
+function isUnplugged({ supply }: Condition): boolean {
+  return supply === 'unplugged';
+}
