@@ -7,7 +7,7 @@ import { pathOfItem } from '../source.ts';
 import { highTensionStores } from '../stores.ts';
 import { isPluggedIn, netAt } from './check.ts';
 import type { KitCheck } from './check.ts';
-import { isSwitchedOn, mainsSwitches, proofFault } from './gate-proof.ts';
+import { isSwitchedOn, mainsSwitches, proofFault, separates, windingsOf } from './gate-proof.ts';
 import { walkSteps } from './walk.ts';
 
 /** Readings that claim to prove something for the cold gate but cannot. */
@@ -31,7 +31,7 @@ const proofHints: Readonly<Record<GateProof, string>> = {
   'neutral-apart': 'Measure ohms at inlet.neutral against chassis, unplugged, expect: OL.',
   insulation: 'Measure insulation at inlet.line against chassis with the switch on, expect: above 1 Mohm.',
   primary: 'Measure ohms at inlet.line against inlet.neutral, unplugged, with the switch on.',
-  'windings-apart': 'Measure ohms from one winding to another, unplugged, expect: OL.',
+  'windings-apart': 'Measure ohms from the primary to another winding, unplugged, expect: OL.',
   'store-clear': 'Measure ohms across the two ends of the store, unplugged.',
 };
 
@@ -77,9 +77,7 @@ class GateState {
     if (action.kind !== 'read') return;
     for (const id of action.readings) {
       const reading = this.#chosen.readings.find((other) => other.id === id);
-      if (!reading?.proves) continue;
-      // What a reading fails to prove is reported at the reading and not again here.
-      this.#readings.set(id, reading);
+      if (reading?.proves) this.#readings.set(id, reading);
     }
   }
 
@@ -91,40 +89,47 @@ class GateState {
   missing(): string[] {
     if (this.#isSilent) return [];
     const chosen = this.#chosen;
-    const proven = [...this.#readings.values()];
-    const missing: string[] = [];
-    const need = (proof: GateProof, what: string, suits: (condition: Condition) => boolean = () => true) => {
-      const has = proven.some((reading) => {
-        const condition = conditionOf(chosen, reading);
-        return reading.proves === proof && (!condition || suits(condition));
-      });
-      if (!has) missing.push(what);
-    };
-    need('earth-bond', 'earth pin to chassis');
-    for (const [proof, pin] of [
-      ['line-apart', 'line'],
-      ['neutral-apart', 'neutral'],
-    ] as const) {
-      need(proof, `${pin} to chassis, switch on`, (condition) => isSwitchedOn(chosen, condition));
+    const whatIsMissing: [string, boolean][] = [['earth pin to chassis', this.#has('earth-bond')]];
+    for (const pin of ['line', 'neutral'] as const) {
+      const isOn = (reading: Reading) => this.#isSwitchedOn(reading);
+      whatIsMissing.push([`${pin} to chassis, switch on`, this.#has(`${pin}-apart`, isOn)]);
       if (mainsSwitches(chosen).length === 0) continue;
-      need(proof, `${pin} to chassis, switch off`, (condition) => !isSwitchedOn(chosen, condition));
+      const isOff = (reading: Reading) => !isOn(reading);
+      whatIsMissing.push([`${pin} to chassis, switch off`, this.#has(`${pin}-apart`, isOff)]);
     }
-    need('insulation', '500 V insulation');
-    need('primary', 'line to neutral');
-    need('windings-apart', 'windings apart');
+    whatIsMissing.push(
+      ['500 V insulation', this.#has('insulation')],
+      ['line to neutral', this.#has('primary')],
+    );
+    for (const winding of windingsOf(chosen)) {
+      const has = this.#has('windings-apart', (reading) => separates(chosen, reading, winding));
+      whatIsMissing.push([`primary apart from winding ${winding.transformer}.${winding.name}`, has]);
+    }
     for (const part of chosen.parts) {
-      if (part.kind !== 'fuse' || this.#fuses.has(part.id)) continue;
-      if (this.#mains.has(netAt(chosen, `${part.id}.a`))) missing.push(`marking of ${part.id} read back`);
+      const isOnMains = part.kind === 'fuse' && this.#mains.has(netAt(chosen, `${part.id}.a`));
+      if (isOnMains) whatIsMissing.push([`marking of ${part.id} read back`, this.#fuses.has(part.id)]);
     }
-    for (const store of highTensionStores(chosen)) {
-      const nets = [store.plus, store.minus].map((end) => netAt(chosen, end));
-      const has = proven.some(({ proves, at, against }) => {
+    for (const { part, plus, minus } of highTensionStores(chosen)) {
+      const has = this.#has('store-clear', ({ at, against }) => {
         const measured = [netAt(chosen, at), netAt(chosen, against)];
-        return proves === 'store-clear' && nets.every((net) => measured.includes(net));
+        return [plus, minus].every((end) => measured.includes(netAt(chosen, end)));
       });
-      if (!has) missing.push(`store ${store.part.id} clear`);
+      whatIsMissing.push([`store ${part.id} clear`, has]);
     }
-    return missing;
+    return whatIsMissing.filter(([, has]) => !has).map(([what]) => what);
+  }
+
+  /** Whether something was read that proves this; one that fails to is reported at the reading, not again here. */
+  #has(proof: GateProof, suits: (reading: Reading) => boolean = () => true): boolean {
+    return [...this.#readings.values()].some((reading) => {
+      if (reading.proves !== proof) return false;
+      return suits(reading) || proofFault(this.#chosen, reading, conditionOf(this.#chosen, reading)) !== null;
+    });
+  }
+
+  #isSwitchedOn(reading: Reading): boolean {
+    const condition = conditionOf(this.#chosen, reading);
+    return condition !== undefined && isSwitchedOn(this.#chosen, condition);
   }
 
   #isMainsSideWork(step: Step): boolean {

@@ -1,4 +1,5 @@
 import type { ChosenKit } from '../chosen-kit.ts';
+import { conductionEdges, reachableNets } from '../conduction.ts';
 import type { Condition, GateProof, Reading } from '../kit.ts';
 import { netAt } from './check.ts';
 
@@ -52,7 +53,11 @@ const proofRules: Readonly<Record<GateProof, Rule>> = {
     if (!isAcross) return 'it is not between inlet.line and inlet.neutral';
     return isSwitchedOn(chosen, condition) ? null : 'the mains switch is off';
   },
-  'windings-apart': (_, reading) => (reading.expect?.overload ? null : 'it does not expect OL'),
+  'windings-apart': (chosen, reading) => {
+    if (!reading.expect?.overload) return 'it does not expect OL';
+    const isBetween = windingsOf(chosen).some((winding) => separates(chosen, reading, winding));
+    return isBetween ? null : 'it is not between the primary and another winding of a mains transformer';
+  },
   'store-clear': (chosen, reading) => {
     const nets = netsOf(chosen, reading);
     const isAcross = chosen.parts.some(
@@ -92,4 +97,36 @@ export function isSwitchedOn(chosen: ChosenKit, condition: Condition): boolean {
 /** The ids of the mains switches. */
 export function mainsSwitches(chosen: ChosenKit): readonly string[] {
   return chosen.parts.flatMap((part) => (part.kind === 'switch' && part.role === 'mains' ? [part.id] : []));
+}
+
+/** A winding of a mains transformer other than its primary. */
+export interface Winding {
+  readonly transformer: string;
+  readonly name: string;
+}
+
+/** Every winding that the cold gate shows to be apart from the primary. */
+export function windingsOf(chosen: ChosenKit): readonly Winding[] {
+  return chosen.parts.flatMap((part) =>
+    part.kind === 'mains-transformer'
+      ? part.windings.map(({ name }) => ({ transformer: part.id, name }))
+      : [],
+  );
+}
+
+/**
+ * Whether a reading would show the primary joined to a winding.
+ *
+ * One probe is on the primary, the other on the winding or on anything that the kit joins to it by copper and
+ * resistors alone: a heater winding with its reference to ground is measured at ground as well.
+ */
+export function separates(chosen: ChosenKit, reading: Reading, { transformer, name }: Winding): boolean {
+  const primary = ['a', 'b'].map((end) => netAt(chosen, `${transformer}.primary.${end}`));
+  const ends = ['a', 'b'].map((end) => netAt(chosen, `${transformer}.${name}.${end}`));
+  const solid = conductionEdges(chosen).filter(({ kind }) => kind === 'solid');
+  const joined = reachableNets(solid, ends);
+  const [one = '', other = ''] = netsOf(chosen, reading);
+  const isOpposite = (here: string, there: string) =>
+    primary.includes(here) && joined.has(there) && !primary.includes(there);
+  return isOpposite(one, other) || isOpposite(other, one);
 }
