@@ -97,6 +97,8 @@ export interface AcknowledgedCaution {
 }
 
 export interface PlugIn {
+  /** Sequence number of the entry. */
+  readonly seq: number;
   readonly condition: string;
   readonly at: string;
   /** When the plug was confirmed out; null when that was never confirmed. */
@@ -105,12 +107,16 @@ export interface PlugIn {
 
 /** One drain, from plug out to proven or given up. */
 export interface DrainRecord {
+  /** Sequence number of the entry that opened it. */
+  readonly seq: number;
   readonly why: string;
   readonly plugOutAt: string | null;
   readonly timeKnown: boolean;
   readonly looks: readonly DrainLook[];
   readonly clips: readonly { readonly store: string; readonly at: string; readonly ohms: number }[];
   readonly provenAt: string | null;
+  /** Sequence number of the entry that completed the proof. */
+  readonly provenSeq: number | null;
 }
 
 export interface DrainLook extends Omit<Look, 'stamp'> {

@@ -4,12 +4,12 @@ import type { JournalEntry } from './journal-entry.ts';
 
 /** Plug-ins and drains, as the energy state went through them. */
 export function foldDrains(build: BuildState, entry: JournalEntry, before: SafetyState): BuildState {
-  const { event, at } = entry;
+  const { event, at, seq } = entry;
   const after = build.safety;
   let { plugIns } = build;
-  let drains = openDrain(build.drains, before, after);
+  let drains = openDrain(build.drains, seq, before, after);
   if (after.energy.kind === 'live' && event.kind === 'plugged-in') {
-    plugIns = [...plugIns, { condition: event.condition, at, outAt: null }];
+    plugIns = [...plugIns, { seq, condition: event.condition, at, outAt: null }];
   }
   if (event.kind === 'plug-out-confirmed' && before.energy.kind === 'live') {
     plugIns = replaceLast(plugIns, (last) => ({ ...last, outAt: at }));
@@ -27,7 +27,7 @@ export function foldDrains(build: BuildState, entry: JournalEntry, before: Safet
     drains = replaceLast(drains, (last) => ({ ...last, clips: [...last.clips, clip] }));
   }
   if (before.energy.kind === 'draining' && after.energy.kind === 'dead') {
-    drains = replaceLast(drains, (last) => ({ ...last, provenAt: at }));
+    drains = replaceLast(drains, (last) => ({ ...last, provenAt: at, provenSeq: seq }));
   }
   return { ...build, plugIns, drains };
 }
@@ -35,6 +35,7 @@ export function foldDrains(build: BuildState, entry: JournalEntry, before: Safet
 /** A new drain whenever `draining` is entered, or lapses into a fresh start. */
 function openDrain(
   drains: readonly DrainRecord[],
+  seq: number,
   before: SafetyState,
   after: SafetyState,
 ): readonly DrainRecord[] {
@@ -46,7 +47,10 @@ function openDrain(
     before.energy.since?.run === after.energy.since?.run;
   if (isSame && drains.length > 0) return drains;
   const { why, timeKnown } = after.energy;
-  return [...drains, { why, plugOutAt: null, timeKnown, looks: [], clips: [], provenAt: null }];
+  return [
+    ...drains,
+    { seq, why, plugOutAt: null, timeKnown, looks: [], clips: [], provenAt: null, provenSeq: null },
+  ];
 }
 
 /** The look as the machine took it, with its curves' figures. */
