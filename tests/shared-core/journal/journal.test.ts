@@ -187,6 +187,15 @@ describe('a build folded from its journal', () => {
     expect(build.state().plugIns).toMatchObject([{ condition: 'lamp', outAt: expect.any(String) as string }]);
   });
 
+  test('says which entry plugged in, opened the drain and completed the proof', () => {
+    const { drains, plugIns } = build.state();
+    const kindOf = (seq: number | null | undefined): string | undefined =>
+      build.entries().find((entry) => entry.seq === seq)?.event.kind;
+    expect(kindOf(plugIns[0]?.seq)).toBe('plugged-in');
+    expect(kindOf(drains[0]?.seq)).toBe('plug-out-confirmed');
+    expect(kindOf(drains[0]?.provenSeq)).toBe('meter-shown-to-work');
+  });
+
   test('keeps the first number when a reading is taken again', () => {
     const again = journey();
     enter(again, 'b2-cold', { value: 1, verdict: 'out of band' });
