@@ -78,8 +78,12 @@ function checkPoint(device: Device, unknowns: Float64Array, parameters: Float64A
       const ends = [below, above].map((each) => each.derivatives[row * count + column]!);
       const quotient = (above.residuals[row]! - below.residuals[row]!) / (2 * step);
       const size = Math.max(Math.abs(derivative), ...ends.map(Math.abs));
-      const rounding =
-        (4e-16 * Math.max(Math.abs(at.residuals[row]!), Math.abs(above.residuals[row]!))) / step;
+      // Rounding of the residual and of the terms that may cancel in it.
+      let terms = Math.max(Math.abs(at.residuals[row]!), Math.abs(above.residuals[row]!));
+      for (let each = 0; each < count; each++) {
+        terms += Math.abs(at.derivatives[row * count + each]! * unknowns[each]!);
+      }
+      const rounding = (4e-16 * terms) / step;
       const slack = rel * size + 10 * rounding + 1e-15;
       expect(quotient, name).toBeGreaterThanOrEqual(Math.min(derivative, ...ends) - slack);
       expect(quotient, name).toBeLessThanOrEqual(Math.max(derivative, ...ends) + slack);
