@@ -4,6 +4,8 @@ import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { Bench, Fitted } from '../../shared-core/prediction/bench.ts';
 import { predictDrain } from '../../shared-core/prediction/predict-drain.ts';
 import type { ConditionPrediction, DrainPrediction } from '../../shared-core/prediction/prediction.ts';
+import { deriveFacts } from '../../shared-core/safety/derive-facts.ts';
+import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
 
 /** What the engine can be asked for: name → what it needs → what it gives. */
 export interface Jobs {
@@ -15,6 +17,11 @@ export interface Jobs {
   readonly drain: {
     readonly needs: JobKit;
     readonly gives: DrainPrediction;
+  };
+  /** What the safety rules need to know: every condition and the drain. */
+  readonly facts: {
+    readonly needs: JobKit & { readonly kitHash: string };
+    readonly gives: SafetyFacts;
   };
 }
 
@@ -39,4 +46,11 @@ const work: { readonly [Kind in JobKind]: (needs: Jobs[Kind]['needs']) => Jobs[K
   condition: ({ chosen, condition, bench, fitted }) =>
     predictBands(chosen, condition, bench, fitted, book) ?? null,
   drain: ({ chosen, bench, fitted }) => predictDrain(chosen, bench, fitted),
+  facts: ({ kitHash, ...kit }) => {
+    const { chosen, bench, fitted } = kit;
+    const predictions = chosen.conditions.flatMap(
+      ({ id }) => predictBands(chosen, id, bench, fitted, book) ?? [],
+    );
+    return deriveFacts({ ...kit, kitHash, predictions, drain: predictDrain(chosen, bench, fitted) });
+  },
 };

@@ -3,19 +3,9 @@ import type { FileHandle } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { flushFolder } from './atomic-file.ts';
 
-const newline = 0x0a;
-
-/**
- * How many bytes of a journal hold: whole lines, up to the one where the chain breaks.
- *
- * @param brokenLine The first line that does not hold, counted from 1; null when all whole lines do.
- */
-export function soundBytes(bytes: Uint8Array, brokenLine: number | null): number {
-  const whole = bytes.lastIndexOf(newline) + 1;
-  if (brokenLine === null) return whole;
-  let end = 0;
-  for (let line = 1; line < brokenLine && end < whole; line += 1) end = bytes.indexOf(newline, end) + 1;
-  return end;
+/** Reads a journal without touching it. */
+export function readJournalFile(path: string): Promise<string> {
+  return readFile(path, 'utf8');
 }
 
 /**
@@ -49,7 +39,7 @@ export class JournalFile {
   /**
    * Opens a journal that exists. What comes after its sound bytes is cut off and kept as `<journal>.cut-<n>`.
    *
-   * @param keepBytes How much of it holds, see `soundBytes`.
+   * @param keepBytes How much of it holds, in bytes.
    * @returns The journal, and the name of the file with what was cut; null when nothing was.
    */
   static async open(

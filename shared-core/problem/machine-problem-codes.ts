@@ -15,13 +15,13 @@ export const machineProblemCodes = [
   'command/missing',
   'command/too-much',
   'command/bad-value',
-  // Builds and records
+  // Builds
   'build/not-found',
   'build/unreadable',
   'build/read-only',
-  'build/not-signed-kit',
-  'record/unreadable',
-  'record/newer',
+  'build/kit-changed',
+  'build/kit-gone',
+  'build/kit-copy',
   // Calls
   'call/unknown',
   'call/arguments',

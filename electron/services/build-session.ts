@@ -1,0 +1,233 @@
+import type {
+  ActOutcome,
+  BuilderAction,
+  BuildView,
+  Expectation,
+  JudgedReading,
+} from '../../shared-core/contract/calls.ts';
+import type { BuildEvent } from '../../shared-core/journal/build-event.ts';
+import type { BuildState } from '../../shared-core/journal/build-state.ts';
+import { currentStep } from '../../shared-core/journal/current-step.ts';
+import { foldBuild, isSafetyEvent } from '../../shared-core/journal/fold-build.ts';
+import { nextEntry } from '../../shared-core/journal/journal-entry.ts';
+import type { ChainEnd, JournalEntry, JournalHeader } from '../../shared-core/journal/journal-entry.ts';
+import type { ConditionPrediction } from '../../shared-core/prediction/prediction.ts';
+import type { KitProblem, Problems, Result } from '../../shared-core/problem/problem.ts';
+import { fail, succeed } from '../../shared-core/problem/problem.ts';
+import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
+import { refusals } from '../../shared-core/safety/safety.ts';
+import type { Stamp } from '../../shared-core/safety/stamp.ts';
+import type { Engine } from '../engine-worker/engine.ts';
+import { noteEnd } from '../files/build-folder.ts';
+import type { BuildPaths } from '../files/build-folder.ts';
+import type { JournalFile } from '../files/journal-file.ts';
+import { sha256 } from '../files/sha256.ts';
+import type { KitOnDisk } from './open-kit.ts';
+import { basisKey, basisOf } from './facts-source.ts';
+import type { FactsSource } from './facts-source.ts';
+import { asMeterShows, conditionedReadings } from './judge-entry.ts';
+import { prepareReading } from './prepare-reading.ts';
+import { Turns } from './take-turns.ts';
+
+/** What a session works with; given by whoever opened it. */
+export interface SessionParts {
+  readonly paths: BuildPaths;
+  readonly header: JournalHeader;
+  readonly kit: KitOnDisk;
+  readonly source: FactsSource;
+  readonly engine: Engine;
+  /** The host's clocks and run. */
+  readonly stamp: () => Stamp;
+  /** Told after every entry on disk. */
+  readonly changed: (build: string, seq: number) => void;
+  /** Null where another face is the one writer. */
+  readonly journal: JournalFile | null;
+  readonly release: () => Promise<void>;
+  readonly kitPath: string;
+  readonly notices: readonly KitProblem[];
+}
+
+/** An event about to be written, made at the moment of writing. */
+export interface Prepared {
+  readonly eventAt: (stamp: Stamp) => BuildEvent;
+  /** For a reading: how it was judged, once the event is made. */
+  readonly judged: (build: BuildState) => JudgedReading | null;
+}
+
+/** Events after which predictions and facts are other ones. */
+const changesBasis: ReadonlySet<BuildEvent['kind']> = new Set([
+  'bench-recorded',
+  'valve-fitted',
+  'valve-removed',
+  'part-measured',
+  'part-differs',
+]);
+
+/** One open build: its journal, its fold, and the one way to write to it. */
+export class BuildSession {
+  readonly parts: SessionParts;
+  private readonly turns = new Turns();
+  private folded: BuildState;
+  private facts: SafetyFacts;
+  private written: readonly JournalEntry[];
+  private end: ChainEnd;
+
+  constructor(
+    parts: SessionParts,
+    start: {
+      readonly build: BuildState;
+      readonly facts: SafetyFacts;
+      readonly entries: readonly JournalEntry[];
+      readonly end: ChainEnd;
+    },
+  ) {
+    this.parts = parts;
+    this.folded = start.build;
+    this.facts = start.facts;
+    this.written = start.entries;
+    this.end = start.end;
+  }
+
+  get build(): BuildState {
+    return this.folded;
+  }
+
+  get entries(): readonly JournalEntry[] {
+    return this.written;
+  }
+
+  get isWriter(): boolean {
+    return this.parts.journal !== null;
+  }
+
+  get currentFacts(): SafetyFacts {
+    return this.facts;
+  }
+
+  view(): BuildView {
+    const { source, kitPath, notices, stamp } = this.parts;
+    return {
+      build: this.folded,
+      kit: source.chosen,
+      kitPath,
+      facts: this.facts,
+      currentStep: currentStep(this.folded, this.facts)?.id ?? null,
+      now: stamp(),
+      writer: this.isWriter,
+      notices,
+    };
+  }
+
+  /** Judges, asks the rules, writes, folds and answers; whatever takes long happens before its turn comes. */
+  async act(expectedSeq: number, action: BuilderAction): Promise<ActOutcome> {
+    if (!this.isWriter) return { kind: 'problem', problems: [readOnly] };
+    if (expectedSeq !== this.folded.seq) return { kind: 'stale', view: this.view() };
+    const prepared: Result<Prepared> =
+      action.kind === 'enter-reading' ? await prepareReading(this, action) : succeed(plain(action));
+    if (!prepared.ok) return { kind: 'problem', problems: prepared.problems };
+    const ready = await this.factsAfter(prepared.value.eventAt(this.parts.stamp()));
+    if (!ready.ok) return { kind: 'problem', problems: ready.problems };
+    return this.turns.take(async () => {
+      if (expectedSeq !== this.folded.seq) return { kind: 'stale', view: this.view() };
+      const stamp = this.parts.stamp();
+      const event = prepared.value.eventAt(stamp);
+      const refused = isSafetyEvent(event) ? refusals(this.folded.safety, event, stamp, this.facts) : [];
+      if (refused.length > 0) return { kind: 'refused', refusals: refused, view: this.view() };
+      const problems = await this.write(event, stamp);
+      if (problems) return { kind: 'problem', problems };
+      return { kind: 'done', view: this.view(), judged: prepared.value.judged(this.folded) };
+    });
+  }
+
+  /** Writes an event of the host's own. */
+  note(event: BuildEvent): Promise<Problems | null> {
+    return this.turns.take(() => this.write(event, this.parts.stamp()));
+  }
+
+  /** A condition's expectations as this builder's meter shows them. */
+  async predict(condition: string): Promise<Result<ConditionPrediction>> {
+    const { source, engine, header } = this.parts;
+    const basis = basisOf(source.chosen, this.folded);
+    const key = `${condition}\n${basisKey(header.kitHash, source.chosen, basis)}`;
+    const needs = { chosen: source.chosen, condition, ...basis };
+    const made = await engine.run('condition', needs, { key, slot: `${header.build}\n${condition}` });
+    if (!made.ok) return made;
+    if (made.value === null) {
+      const message = `There is no condition "${condition}" in ${source.chosen.name}`;
+      return fail({ code: 'predict/unknown-condition', severity: 'error', message });
+    }
+    return succeed(asMeterShows(made.value, basis.bench.leads.ohms));
+  }
+
+  async expect(condition: string): Promise<Result<Expectation>> {
+    const made = await this.predict(condition);
+    if (!made.ok) return made;
+    const conditioned = conditionedReadings(this.folded, this.parts.source.chosen, made.value);
+    return succeed({ prediction: made.value, conditioned });
+  }
+
+  async close(): Promise<void> {
+    await this.turns.take(async () => {
+      await this.parts.journal?.close();
+      await this.parts.release();
+    });
+  }
+
+  /** Computes beforehand what the rules need to know once this event is written. */
+  private async factsAfter(event: BuildEvent): Promise<Result<SafetyFacts>> {
+    if (!changesBasis.has(event.kind)) return succeed(this.facts);
+    const next = nextEntry(this.end, event, this.parts.stamp(), sha256);
+    if (next === null) return fail(notPlain);
+    const build = foldBuild(this.folded, next.entry, this.facts);
+    return this.parts.source.factsFor(basisOf(this.parts.source.chosen, build));
+  }
+
+  private async write(event: BuildEvent, stamp: Stamp): Promise<Problems | null> {
+    const { journal, paths, source, changed, header } = this.parts;
+    if (journal === null) return [readOnly];
+    const next = nextEntry(this.end, event, stamp, sha256);
+    if (next === null) return [notPlain];
+    try {
+      await journal.append(next.line);
+    } catch (error) {
+      return [notWritten(error)];
+    }
+    this.end = { seq: next.entry.seq, hash: next.entry.hash };
+    this.written = [...this.written, next.entry];
+    this.folded = foldBuild(this.folded, next.entry, this.facts);
+    this.facts = source.knownFor(basisOf(source.chosen, this.folded)) ?? this.facts;
+    // Late or lost, this note only makes a cut harder to see: nobody waits for it to be flushed.
+    await noteEnd(paths, this.end).catch(() => undefined);
+    changed(header.build, this.end.seq);
+    return null;
+  }
+}
+
+function plain(event: Exclude<BuilderAction, { kind: 'enter-reading' }>): Prepared {
+  return { eventAt: () => event, judged: () => null };
+}
+
+const readOnly: KitProblem = {
+  code: 'build/read-only',
+  severity: 'error',
+  message: 'This build is open in another window or browser of the app, which is its one writer',
+  hint: 'Go on there, or close it there and open the build again here.',
+};
+
+const notPlain: KitProblem = {
+  code: 'call/arguments',
+  severity: 'error',
+  message: 'This entry holds a number or a text that cannot be written down',
+  hint: 'Type it again.',
+};
+
+function notWritten(error: unknown): KitProblem {
+  const why = (error as NodeJS.ErrnoException).code ?? String(error);
+  const message = `The journal could not be written: ${why}. Nothing of this entry is kept`;
+  return {
+    code: 'file/not-written',
+    severity: 'error',
+    message,
+    hint: 'Make room on the disk, then do it again.',
+  };
+}

@@ -1,0 +1,98 @@
+import { chooseKit } from '../../shared-core/kit/choose-kit.ts';
+import type { Settings } from '../../shared-core/contract/settings.ts';
+import type { ShelfKit } from '../../shared-core/contract/calls.ts';
+import { readRecord } from '../../shared-core/journal/read-record.ts';
+import type { Result } from '../../shared-core/problem/problem.ts';
+import { succeed } from '../../shared-core/problem/problem.ts';
+import type { SettingsPort } from '../files/settings-file.ts';
+import { sha256 } from '../files/sha256.ts';
+import { openCheckedKit, openKit } from './open-kit.ts';
+import type { CallHandlers, ServiceContext } from './service-context.ts';
+
+/** A handler for every call of the contract. */
+export function callHandlers(context: ServiceContext): CallHandlers {
+  const { shelf, settings, version, face } = context;
+  return {
+    'app.hello': async () => ({
+      version,
+      face,
+      kits: await shelfKits(context),
+      builds: await shelf.summaries(),
+      openPath: context.askedPath(),
+    }),
+    'kit.open': async ({ path }) => {
+      const kit = await openCheckedKit(path);
+      if (!kit.ok) return kit;
+      const { folder } = kit.value;
+      shelve(settings, folder.path);
+      return succeed({ path: folder.path, hash: folder.hash, kit: kit.value.kit }, kit.warnings);
+    },
+    'build.start': async ({ path, choices, startedFrom }) => {
+      const kit = await openCheckedKit(path);
+      if (!kit.ok) return kit;
+      const chosen = chooseKit(kit.value.kit, choices);
+      if (!chosen.ok) return chosen;
+      shelve(settings, kit.value.folder.path);
+      const session = await shelf.start(kit.value, chosen.value.choices, startedFrom, version);
+      return viewOf(session);
+    },
+    'build.open': async ({ build }) => viewOf(await shelf.session(build)),
+    'build.act': async ({ build, expectedSeq, action }) => {
+      const session = await shelf.session(build);
+      if (!session.ok) return { kind: 'problem', problems: session.problems };
+      const outcome = await session.value.act(expectedSeq, action);
+      // The bench is offered again for the next build.
+      if (outcome.kind === 'done' && action.kind === 'bench-recorded') settings.set({ bench: action.bench });
+      return outcome;
+    },
+    'predict.condition': async ({ build, condition }) => {
+      const session = await shelf.session(build);
+      if (!session.ok) return session;
+      context.tell({ kind: 'job', build, condition, progress: 0 });
+      const expectation = await session.value.expect(condition);
+      context.tell({ kind: 'job', build, condition, progress: 1 });
+      return expectation;
+    },
+    'record.open': ({ text }) => {
+      const record = readRecord(text, sha256);
+      return Promise.resolve(
+        record.ok
+          ? succeed({ build: record.value.build, flaws: record.warnings.map(({ message }) => message) })
+          : record,
+      );
+    },
+    'settings.get': () => Promise.resolve(settings.get()),
+    'settings.set': ({ settings: changes }) => Promise.resolve(settings.set(changes)),
+  };
+}
+
+function viewOf<View>(session: Result<{ readonly view: () => View }>): Result<View> {
+  return session.ok ? succeed(session.value.view()) : session;
+}
+
+/** The kits that come with the app, then those opened before; a kit that is found twice counts once. */
+async function shelfKits({ kitFolders, settings }: ServiceContext): Promise<readonly ShelfKit[]> {
+  const paths = [...new Set([...kitFolders, ...settings.get().shelf])];
+  const kits = await Promise.all(paths.map(shelfKit));
+  return kits.filter(({ path }, index) => kits.findIndex((other) => other.path === path) === index);
+}
+
+async function shelfKit(path: string): Promise<ShelfKit> {
+  const kit = await openKit(path);
+  if (!kit.ok) {
+    const name = path.split(/[\\/]/).at(-1) ?? path;
+    return { path, id: name, name, revision: '', maker: '', about: '', problem: kit.problems[0].message };
+  }
+  const { id, name, revision, maker, about } = kit.value.kit;
+  return { path: kit.value.folder.path, id, name, revision, maker, about, problem: null };
+}
+
+/** Most kits that the shelf remembers. */
+const longestShelf = 30;
+
+/** Puts a kit at the front of the shelf. */
+function shelve(settings: SettingsPort, path: string): Settings {
+  const { shelf } = settings.get();
+  if (shelf[0] === path) return settings.get();
+  return settings.set({ shelf: [path, ...shelf.filter((each) => each !== path)].slice(0, longestShelf) });
+}

@@ -1,0 +1,78 @@
+import type { BuildState } from '../../shared-core/journal/build-state.ts';
+import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
+import type { Bench, Fitted } from '../../shared-core/prediction/bench.ts';
+import { canonicalJson } from '../../shared-core/journal/canonical-json.ts';
+import type { Result } from '../../shared-core/problem/problem.ts';
+import { succeed } from '../../shared-core/problem/problem.ts';
+import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
+import type { Engine } from '../engine-worker/engine.ts';
+import { keep, readKept } from '../files/build-folder.ts';
+import type { BuildPaths } from '../files/build-folder.ts';
+import { sha256 } from '../files/sha256.ts';
+import { nominalBench } from './nominal-bench.ts';
+
+/** What a build's predictions and facts depend on. */
+export interface Basis {
+  readonly bench: Bench;
+  readonly fitted: Fitted;
+}
+
+/** The bench and valves of a build so far; the nominal bench until one is recorded. */
+export function basisOf(chosen: ChosenKit, { bench, fitted }: Pick<BuildState, 'bench' | 'fitted'>): Basis {
+  return { bench: bench ?? nominalBench(chosen), fitted };
+}
+
+/** A name for everything that an answer of the engine depends on. */
+export function basisKey(kitHash: string, chosen: ChosenKit, basis: Basis): string {
+  return sha256(canonicalJson({ kitHash, choices: chosen.choices, ...basis }) ?? '');
+}
+
+/**
+ * The facts of a build on a bench: computed once, then kept with the build.
+ *
+ * Kept, so that a journal always folds to the same state, whatever a later version computes, and so that a
+ * build opens at once after a crash.
+ */
+export class FactsSource {
+  private readonly known = new Map<string, SafetyFacts>();
+  private readonly engine: Engine;
+  private readonly paths: BuildPaths;
+  private readonly kitHash: string;
+  readonly chosen: ChosenKit;
+
+  constructor(engine: Engine, paths: BuildPaths, kitHash: string, chosen: ChosenKit) {
+    this.engine = engine;
+    this.paths = paths;
+    this.kitHash = kitHash;
+    this.chosen = chosen;
+  }
+
+  /** The key under which the facts of a basis are known. */
+  keyOf(basis: Basis): string {
+    return basisKey(this.kitHash, this.chosen, basis);
+  }
+
+  /** Facts that were asked for before; null when they have to be computed first. */
+  knownFor(basis: Basis): SafetyFacts | null {
+    return this.known.get(this.keyOf(basis)) ?? null;
+  }
+
+  async factsFor(basis: Basis): Promise<Result<SafetyFacts>> {
+    const key = this.keyOf(basis);
+    const known = this.known.get(key);
+    if (known) return succeed(known);
+    const name = `facts-${key.slice(0, 32)}`;
+    const kept = (await readKept(this.paths, name)) as SafetyFacts | null;
+    if (kept !== null && kept.kitHash === this.kitHash) return succeed(this.remember(key, kept));
+    const { chosen, kitHash } = this;
+    const made = await this.engine.run('facts', { chosen, kitHash, ...basis }, { key, slot: key });
+    if (!made.ok) return made;
+    await keep(this.paths, name, made.value);
+    return succeed(this.remember(key, made.value));
+  }
+
+  private remember(key: string, facts: SafetyFacts): SafetyFacts {
+    this.known.set(key, facts);
+    return facts;
+  }
+}

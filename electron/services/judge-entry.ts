@@ -1,0 +1,115 @@
+import { conditionOn } from '../../shared-core/bands/condition-on.ts';
+import type { AcceptedReading, ConditionedReading } from '../../shared-core/bands/condition-on.ts';
+import { judge } from '../../shared-core/bands/judge.ts';
+import type { Judgement } from '../../shared-core/bands/judge.ts';
+import type { MeterEntry } from '../../shared-core/bands/verdict.ts';
+import type { BuildState } from '../../shared-core/journal/build-state.ts';
+import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
+import type { ConditionPrediction, ReadingPrediction } from '../../shared-core/prediction/prediction.ts';
+import type { ShownBand } from '../../shared-core/safety/events.ts';
+import type { Stamp } from '../../shared-core/safety/stamp.ts';
+import { formatQuantity } from '../../shared-core/units/format-quantity.ts';
+
+/** What was typed, judged against this build's expectations. */
+export interface JudgedEntry {
+  readonly judgement: Judgement;
+  /** As the meter should show it; never narrowed by other readings. */
+  readonly expectation: ReadingPrediction;
+  /** The band to record; null where none belongs to the verdict. */
+  readonly band: ShownBand | null;
+  readonly moved: readonly string[];
+}
+
+/** A condition's expectations as the builder's meter shows them: cold ohms with the ohms of the leads. */
+export function asMeterShows(prediction: ConditionPrediction, leadOhms: number): ConditionPrediction {
+  if (!(leadOhms > 0)) return prediction;
+  const shift = (value: number | null): number | null => (value === null ? null : value + leadOhms);
+  const readings = prediction.readings.map((reading) => {
+    if (reading.measure !== 'ohms' || reading.predicted !== 'value') return reading;
+    const { nominal, low, high, lowest, highest, why } = reading;
+    return {
+      ...reading,
+      nominal: shift(nominal),
+      low: shift(low),
+      high: shift(high),
+      lowest: shift(lowest),
+      highest: shift(highest),
+      why: why ?? `the ${formatQuantity(leadOhms, 'Ω')} of your leads are in it`,
+    };
+  });
+  return { ...prediction, readings };
+}
+
+/**
+ * Judges an entry.
+ *
+ * @param prediction The reading's condition, as the meter shows it.
+ * @param stamp Now, on the host's clocks.
+ */
+export function judgeEntry(
+  build: BuildState,
+  chosen: ChosenKit,
+  prediction: ConditionPrediction,
+  reading: string,
+  entry: MeterEntry,
+  stamp: Stamp,
+): JudgedEntry | null {
+  const expectation = prediction.readings.find(({ id }) => id === reading);
+  if (!expectation) return null;
+  const others = goodReadings(build, prediction).filter(({ id }) => id !== reading);
+  const labels = Object.fromEntries(chosen.readings.map(({ id, title }) => [id, title]));
+  const before = conditionOn(prediction, others, labels);
+  const conditioned = before.find((each) => each.prediction.id === reading)?.prediction;
+  const timing = {
+    secondsSinceSwitchOn: secondsLive(build, prediction.condition, stamp),
+    readyAfter: chosen.conditions.find(({ id }) => id === prediction.condition)?.readyAfterSeconds ?? 0,
+  };
+  const judgement = judge(expectation, entry, timing, conditioned);
+  const isGood = judgement.verdict === 'as expected' || judgement.verdict === 'borderline';
+  const after =
+    isGood && entry.kind === 'value'
+      ? conditionOn(prediction, [...others, { id: reading, value: entry.value }], labels)
+      : before;
+  const band = judgement.verdict === 'still warming' ? null : bandOf(expectation);
+  return { judgement, expectation, band, moved: newSentences(before, after) };
+}
+
+/** A condition's expectations after this build's good readings of it. */
+export function conditionedReadings(
+  build: BuildState,
+  chosen: ChosenKit,
+  prediction: ConditionPrediction,
+): readonly ReadingPrediction[] {
+  const labels = Object.fromEntries(chosen.readings.map(({ id, title }) => [id, title]));
+  return conditionOn(prediction, goodReadings(build, prediction), labels).map((each) => each.prediction);
+}
+
+/** The readings of a condition that count and were good, with what the meter showed last. */
+function goodReadings(build: BuildState, prediction: ConditionPrediction): readonly AcceptedReading[] {
+  return prediction.readings.flatMap(({ id }) => {
+    const record = build.readings[id];
+    const entry = record?.entries.at(-1)?.entry;
+    const isGood = record?.verdict === 'as expected' || record?.verdict === 'borderline';
+    return record?.counts && isGood && entry?.kind === 'value' ? [{ id, value: entry.value }] : [];
+  });
+}
+
+/** Time since the plug went in for this condition, in seconds (s); null when it is not live. */
+function secondsLive({ safety }: BuildState, condition: string, stamp: Stamp): number | null {
+  const { energy } = safety;
+  const isLive = energy.kind === 'live' && energy.condition === condition && energy.since.run === stamp.run;
+  return isLive ? (stamp.tick - energy.since.tick) / 1000 : null;
+}
+
+function bandOf({ predicted, low, nominal, high, lowest, highest }: ReadingPrediction): ShownBand | null {
+  return predicted === 'value' ? { low, nominal, high, lowest, highest } : null;
+}
+
+function newSentences(
+  before: readonly ConditionedReading[],
+  after: readonly ConditionedReading[],
+): readonly string[] {
+  return after.flatMap(({ because }, index) =>
+    because !== null && because !== before[index]?.because ? [because] : [],
+  );
+}

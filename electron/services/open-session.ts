@@ -1,0 +1,135 @@
+import { chooseKit } from '../../shared-core/kit/choose-kit.ts';
+import { parseJournal } from '../../shared-core/journal/parse-journal.ts';
+import type { ParsedJournal } from '../../shared-core/journal/parse-journal.ts';
+import type { KitProblem, Result } from '../../shared-core/problem/problem.ts';
+import { fail, succeed } from '../../shared-core/problem/problem.ts';
+import type { Stamp } from '../../shared-core/safety/stamp.ts';
+import type { Engine } from '../engine-worker/engine.ts';
+import { buildPaths, readEnd, readOrigin } from '../files/build-folder.ts';
+import type { BuildPaths } from '../files/build-folder.ts';
+import { JournalFile, readJournalFile } from '../files/journal-file.ts';
+import { readKitFolder, systemProblem } from '../files/kit-folder.ts';
+import { takeLock } from '../files/lock-file.ts';
+import type { LockOwner } from '../files/lock-file.ts';
+import { sha256 } from '../files/sha256.ts';
+import { BuildSession } from './build-session.ts';
+import { FactsSource } from './facts-source.ts';
+import { openKit } from './open-kit.ts';
+import type { KitOnDisk } from './open-kit.ts';
+import { choicesOf, replay } from './replay.ts';
+
+/** What every session of one start of the host shares. */
+export interface SessionSurroundings {
+  readonly dataFolder: string;
+  readonly engine: Engine;
+  readonly owner: LockOwner;
+  readonly stamp: () => Stamp;
+  readonly changed: (build: string, seq: number) => void;
+}
+
+/**
+ * Opens a build: takes its lock, reads and folds its journal, and writes that a run has started.
+ *
+ * Where another face holds the lock, the build opens to look at. What of the journal does not hold is put
+ * aside, and the entry that says so comes before anything else.
+ */
+export async function openSession(
+  surroundings: SessionSurroundings,
+  build: string,
+): Promise<Result<BuildSession>> {
+  const paths = buildPaths(surroundings.dataFolder, build);
+  if (!paths) return fail(notFound(build));
+  let release: (() => Promise<void>) | null = null;
+  try {
+    const lock = await takeLock(paths.lock, surroundings.owner);
+    if (lock.kind === 'taken') release = lock.release;
+    const opened = await openLocked(surroundings, paths, release);
+    if (!opened.ok) await release?.();
+    return opened;
+  } catch (error) {
+    await release?.();
+    const problem = systemProblem(error, paths.folder);
+    return fail(problem.code === 'file/not-found' ? notFound(build) : problem);
+  }
+}
+
+async function openLocked(
+  surroundings: SessionSurroundings,
+  paths: BuildPaths,
+  release: (() => Promise<void>) | null,
+): Promise<Result<BuildSession>> {
+  const { engine, stamp, changed } = surroundings;
+  const text = await readJournalFile(paths.journal);
+  const parsed = parseJournal(text, sha256, await readEnd(paths));
+  if (!parsed.ok) return parsed;
+  const journal = parsed.value;
+  const kit = await openKitCopy(paths, journal);
+  if (!kit.ok) return kit;
+  const chosen = chooseKit(kit.value.kit, choicesOf(journal.entries));
+  if (!chosen.ok) return chosen;
+  const source = new FactsSource(engine, paths, journal.header.kitHash, chosen.value);
+  const replayed = await replay(journal, source);
+  if (!replayed.ok) return replayed;
+  const kitPath = await readOrigin(paths);
+  const opened = release ? await JournalFile.open(paths.journal, Buffer.byteLength(journal.sound)) : null;
+  const session = new BuildSession(
+    {
+      ...{ paths, header: journal.header, kit: kit.value, source, engine, stamp, changed, kitPath },
+      journal: opened?.journal ?? null,
+      release: release ?? (() => Promise.resolve()),
+      notices: [...parsed.warnings, ...asideNotice(opened?.cutFile), ...(await kitNotices(kitPath, journal))],
+    },
+    { ...replayed.value, entries: journal.entries, end: journal.end },
+  );
+  if (!session.isWriter) return succeed(session);
+  const problems = await writeStart(session, journal);
+  if (!problems) return succeed(session);
+  await session.close();
+  return { ok: false, problems };
+}
+
+/** A new run lapses what was proven (rule 8); before it comes what was cut from the journal. */
+async function writeStart(session: BuildSession, { cut, entries }: ParsedJournal) {
+  const problems = cut === null ? null : await session.note(cut);
+  if (problems) return problems;
+  const last = entries.at(-1);
+  const isNewBuild = last?.run === session.parts.stamp().run && last.seq === 1;
+  return isNewBuild ? null : await session.note({ kind: 'run-started' });
+}
+
+/** The kit as it was when the build began; its hash has to be the one in the journal. */
+async function openKitCopy(paths: BuildPaths, { header }: ParsedJournal): Promise<Result<KitOnDisk>> {
+  const kit = await openKit(paths.kit);
+  if (!kit.ok || kit.value.folder.hash === header.kitHash) return kit;
+  return fail({
+    code: 'build/kit-copy',
+    severity: 'error',
+    message: 'The copy of the kit that is kept with this build was changed',
+    file: paths.kit,
+    hint: 'Treat the amplifier as live. Put the files back as they were, or start the build anew as assembled.',
+  });
+}
+
+/** Says when the kit's own folder is no longer what this build began with; the build goes on with its copy. */
+async function kitNotices(kitPath: string, { header }: ParsedJournal): Promise<readonly KitProblem[]> {
+  const now = await readKitFolder(kitPath);
+  if (now.ok && now.value.hash === header.kitHash) return [];
+  const hint = 'This build goes on with the kit as it was when it began.';
+  if (now.ok) {
+    const message = `The kit in "${kitPath}" has changed since this build began`;
+    return [{ code: 'build/kit-changed', severity: 'warning', message, hint }];
+  }
+  const message = `The kit is no longer in "${kitPath}"`;
+  return [{ code: 'build/kit-gone', severity: 'warning', message, hint }];
+}
+
+function asideNotice(cutFile: string | null | undefined): readonly KitProblem[] {
+  if (!cutFile) return [];
+  const message = 'What was cut off is kept beside the journal';
+  return [{ code: 'journal/cut-off', severity: 'warning', message, file: cutFile }];
+}
+
+function notFound(build: string): KitProblem {
+  const message = `There is no build "${build}" in the data folder`;
+  return { code: 'build/not-found', severity: 'error', message, hint: 'Choose one from the list.' };
+}

@@ -1,0 +1,108 @@
+import type { BuilderAction, JudgedReading } from '../../shared-core/contract/calls.ts';
+import type { MeterEntry } from '../../shared-core/bands/verdict.ts';
+import type { BuildState } from '../../shared-core/journal/build-state.ts';
+import type { Reading } from '../../shared-core/kit/kit.ts';
+import type { ConditionPrediction, ReadingPrediction } from '../../shared-core/prediction/prediction.ts';
+import type { Result } from '../../shared-core/problem/problem.ts';
+import { fail, succeed } from '../../shared-core/problem/problem.ts';
+import { readMeterEntry } from '../../shared-core/units/meter-entry.ts';
+import type { Unit } from '../../shared-core/units/unit.ts';
+import type { BuildSession, Prepared } from './build-session.ts';
+import { judgeEntry } from './judge-entry.ts';
+import type { JudgedEntry } from './judge-entry.ts';
+
+type EnterReading = Extract<BuilderAction, { kind: 'enter-reading' }>;
+
+/** Understands what was typed and gets the prediction; the judging itself waits for the moment of writing. */
+export async function prepareReading(session: BuildSession, action: EnterReading): Promise<Result<Prepared>> {
+  const { chosen } = session.parts.source;
+  const reading = chosen.readings.find(({ id }) => id === action.reading);
+  if (!reading) {
+    const message = `There is no reading "${action.reading}" in ${chosen.name}`;
+    return fail({ code: 'call/arguments', severity: 'error', message });
+  }
+  const read = readMeterEntry(action.typed, unitOf(reading));
+  if (!read.ok) {
+    const { message, hint } = read;
+    return fail({ code: 'call/not-understood', severity: 'error', message, hint });
+  }
+  const made = await session.predict(reading.in);
+  const newer =
+    !made.ok && made.problems[0].code === 'predict/replaced' ? await session.predict(reading.in) : made;
+  const prediction = newer.ok ? newer.value : unpredicted(reading, newer.problems[0].message);
+  return succeed(preparedFrom(session, action, read.entry, prediction));
+}
+
+function preparedFrom(
+  session: BuildSession,
+  action: EnterReading,
+  entry: MeterEntry,
+  prediction: ConditionPrediction,
+): Prepared {
+  const { reading, typed, by, corrects } = action;
+  let last: JudgedEntry | null = null;
+  return {
+    eventAt: (stamp) => {
+      const { build, parts } = session;
+      last = judgeEntry(build, parts.source.chosen, prediction, reading, entry, stamp);
+      return {
+        kind: 'reading-entered',
+        by,
+        reading,
+        entry,
+        typed,
+        verdict: last?.judgement.verdict ?? 'not predicted',
+        band: last?.band ?? null,
+        bandShownBefore: build.readings[reading]?.entries.some(({ band }) => band !== null) ?? false,
+        corrects,
+      };
+    },
+    judged: (build) => (last === null ? null : answerOf(reading, last, build)),
+  };
+}
+
+/** The verdict that counts is the rules' own: never milder than that of the band. */
+function answerOf(
+  reading: string,
+  { judgement, expectation, moved }: JudgedEntry,
+  build: BuildState,
+): JudgedReading {
+  const verdict = build.readings[reading]?.entries.at(-1)?.verdict ?? judgement.verdict;
+  const words = verdict === judgement.verdict ? judgement.words : `${verdict} · ${statedWords(expectation)}`;
+  return { reading, verdict, words, expectation, moved: verdict === judgement.verdict ? moved : [] };
+}
+
+function statedWords({ stopAbove, stopBelow }: ReadingPrediction): string {
+  return stopAbove === null && stopBelow === null
+    ? 'not what the kit asks for'
+    : 'past a limit of this reading';
+}
+
+function unitOf({ measure }: Reading): Unit {
+  return measure === 'gain' ? '' : measure === 'ohms' || measure === 'insulation' ? 'Ω' : 'V';
+}
+
+/** A reading whose prediction broke down: it can be taken, its stop limits hold, it is not judged. */
+function unpredicted(reading: Reading, why: string): ConditionPrediction {
+  const { id, at, against, measure, stopAbove, stopBelow } = reading;
+  return {
+    condition: reading.in,
+    readings: [
+      {
+        ...{ id, at, against, measure, stopAbove, stopBelow, why },
+        unit: unitOf(reading),
+        predicted: 'none',
+        source: 'computed',
+        ...{ nominal: null, low: null, high: null, lowest: null, highest: null },
+        probes: { red: 0, black: 0 },
+        neighbours: [],
+        settleSeconds: null,
+        contributors: [],
+      },
+    ],
+    ratings: [],
+    netVolts: {},
+    covariance: [[0]],
+    solve: { converged: false, iterations: 0, residualAmps: 0 },
+  };
+}

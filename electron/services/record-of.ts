@@ -1,0 +1,52 @@
+import type { RecordKit } from '../../shared-core/journal/build-record.ts';
+import { makeRecord } from '../../shared-core/journal/build-record.ts';
+import type { BuildRecord } from '../../shared-core/journal/build-record.ts';
+import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
+import { sha256 } from '../files/sha256.ts';
+import type { BuildSession } from './build-session.ts';
+
+/** The record of a build as it stands. */
+export function recordOf(session: BuildSession, app: string): BuildRecord {
+  const { header, source } = session.parts;
+  const record = makeRecord(
+    {
+      app,
+      kit: recordKit(source.chosen, header.kitHash),
+      header,
+      entries: session.entries,
+      build: session.build,
+      facts: session.currentFacts,
+      photos: [],
+    },
+    sha256,
+  );
+  if (record === null) throw new Error('A journal with an entry that cannot be written down');
+  return record;
+}
+
+/** What a report says about a kit. */
+function recordKit(kit: ChosenKit, kitHash: string): RecordKit {
+  const { id, name, maker, revision, safeVolts } = kit;
+  return {
+    ...{ id, name, maker, revision, kitHash, safeVolts },
+    conditions: kit.conditions.map((each) => ({ id: each.id, title: each.title })),
+    chapters: kit.chapters.map((each) => ({ id: each.id, title: each.title })),
+    steps: kit.chapters.flatMap((chapter) =>
+      chapter.steps.map((step) => ({ id: step.id, title: step.title, chapter: chapter.id })),
+    ),
+    readings: kit.readings.map((reading) => ({
+      id: reading.id,
+      title: reading.title,
+      at: reading.at,
+      against: reading.against,
+      measure: reading.measure,
+      unit: unitOf(reading.measure),
+      in: reading.in,
+    })),
+    parts: Object.fromEntries(kit.parts.map((part) => [part.id, part.title])),
+  };
+}
+
+function unitOf(measure: RecordKit['readings'][number]['measure']): 'V' | 'Ω' | '' {
+  return measure === 'gain' ? '' : measure === 'ohms' || measure === 'insulation' ? 'Ω' : 'V';
+}

@@ -1,0 +1,40 @@
+import type { BuildState } from '../../shared-core/journal/build-state.ts';
+import { foldBuild, initialBuild } from '../../shared-core/journal/fold-build.ts';
+import type { JournalEntry } from '../../shared-core/journal/journal-entry.ts';
+import type { ParsedJournal } from '../../shared-core/journal/parse-journal.ts';
+import type { Result } from '../../shared-core/problem/problem.ts';
+import { succeed } from '../../shared-core/problem/problem.ts';
+import { distrust } from '../../shared-core/safety/initial-safety.ts';
+import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
+import { basisOf } from './facts-source.ts';
+import type { FactsSource } from './facts-source.ts';
+
+/** A build folded from its journal, with the facts as they stand at its end. */
+export interface Replayed {
+  readonly build: BuildState;
+  readonly facts: SafetyFacts;
+}
+
+/**
+ * Folds a journal, each entry with the facts of the bench and valves at that moment.
+ *
+ * That is how the entries were judged when they were written: facts of a later bench could refuse them.
+ */
+export async function replay(journal: ParsedJournal, source: FactsSource): Promise<Result<Replayed>> {
+  let build = initialBuild(journal.header);
+  for (const entry of journal.entries) {
+    const facts = await source.factsFor(basisOf(source.chosen, build));
+    if (!facts.ok) return facts;
+    build = foldBuild(build, entry, facts.value);
+  }
+  const facts = await source.factsFor(basisOf(source.chosen, build));
+  if (!facts.ok) return facts;
+  const safety = journal.cut?.suspect === true ? distrust(build.safety, 'journal broken') : build.safety;
+  return succeed({ build: { ...build, safety }, facts: facts.value });
+}
+
+/** The choices that a build was started with; none where its journal is empty. */
+export function choicesOf(entries: readonly JournalEntry[]): Readonly<Record<string, string>> {
+  const first = entries[0]?.event;
+  return first?.kind === 'build-started' ? first.choices : {};
+}

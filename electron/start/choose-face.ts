@@ -1,0 +1,30 @@
+/** What the machine has, as far as it decides how Kitwright shows itself. */
+export interface FaceFacts {
+  /** `--browser` was given. */
+  readonly wantsBrowser: boolean;
+  /** The window's program is built. */
+  readonly hasWindowProgram: boolean;
+  /** Path of Electron's runtime; null where it is not on this machine. */
+  readonly runtime: string | null;
+  /** A screen to open a window on. */
+  readonly hasDisplay: boolean;
+  /** `--no-open` was given. */
+  readonly wantsNothingOpened: boolean;
+}
+
+/** The face to show, and why, as a sentence for the terminal. */
+export type FaceChoice =
+  | { readonly face: 'window'; readonly runtime: string; readonly why: string }
+  | { readonly face: 'browser'; readonly opens: boolean; readonly why: string };
+
+/** Window if its runtime is there, else the browser: equally good, and said which. */
+export function chooseFace(facts: FaceFacts): FaceChoice {
+  const opens = facts.hasDisplay && !facts.wantsNothingOpened;
+  const browser = (why: string): FaceChoice => ({ face: 'browser', opens, why });
+  if (facts.wantsBrowser) return browser('In the browser, as asked.');
+  if (facts.wantsNothingOpened) return browser('In the browser: nothing was to be opened.');
+  if (facts.runtime === null) return browser("In the browser: Electron's runtime is not on this machine.");
+  if (!facts.hasWindowProgram) return browser("In the browser: the window's program is not built.");
+  if (!facts.hasDisplay) return browser('In the browser: there is no display for a window.');
+  return { face: 'window', runtime: facts.runtime, why: 'In a window of its own.' };
+}
