@@ -3,7 +3,7 @@
  *
  * `%` stands for a ratio (5 % is 0.05), `°` for degrees of turn, `''` for a pure number.
  */
-export type Unit = 'Ω' | 'V' | 'A' | 'W' | 'F' | 'H' | 's' | 'm' | 'Hz' | '%' | '°' | '';
+export type Unit = 'Ω' | 'V' | 'A' | 'W' | 'VA' | 'F' | 'H' | 's' | 'm' | 'Hz' | '%' | '°' | '';
 
 /** How one unit is written. */
 export interface UnitWriting {
@@ -46,6 +46,7 @@ export const unitWritings: Readonly<Record<Unit, UnitWriting>> = {
   V: { ...plain, names: ['V', 'volt', 'volts'], prefixes: 'uμmkM', pointLetters: 'Vk' },
   A: { ...plain, names: ['A', 'amp', 'amps'], prefixes: 'nuμmk', pointLetters: 'Am' },
   W: { ...plain, names: ['W', 'watt', 'watts'], prefixes: 'mk', pointLetters: 'W' },
+  VA: { ...plain, names: ['VA'], prefixes: 'k' },
   F: { ...plain, names: ['F'], prefixes: 'pnuμm', pointLetters: 'pnuμmF', leadingLetter: true },
   H: { ...plain, names: ['H'], prefixes: 'nuμm', pointLetters: 'uμmH', leadingLetter: true },
   s: { ...plain, names: ['s', 'sec'], multiples: { min: 60, h: 3600 }, prefixes: 'm' },
