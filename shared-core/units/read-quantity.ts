@@ -108,6 +108,7 @@ const examples: Readonly<Record<Unit, string>> = {
   V: '6.3 V or 0.245 kV',
   A: '100 mA or 1 A',
   W: '0.5 W',
+  VA: '45 VA',
   F: '47u, 2n2 or 47 µF',
   H: '10 H or 330 mH',
   s: '30 s or 5 min',
