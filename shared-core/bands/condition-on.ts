@@ -1,6 +1,6 @@
 import { solveSymmetric } from '../numerics/solve-symmetric.ts';
 import type { ConditionPrediction, ReadingPrediction } from '../prediction/prediction.ts';
-import { formatQuantity } from './format-quantity.ts';
+import { formatQuantity } from '../units/format-quantity.ts';
 
 /** A reading that was taken and found good. */
 export interface AcceptedReading {
@@ -133,7 +133,7 @@ function sentence(
   const name = labels[cause.reading.id] ?? cause.reading.id;
   const how =
     Math.abs(percent) < 0.5
-      ? `reads ${formatQuantity(value, cause.reading.unit)}`
+      ? `reads ${formatQuantity(value, cause.reading.unit, 3)}`
       : `reads ${Math.abs(percent).toPrecision(percent >= 10 || percent <= -10 ? 2 : 1)} % ${percent > 0 ? 'high' : 'low'}`;
-  return `Because ${name} ${how} here, expect ${formatQuantity(to, after.unit)}.`;
+  return `Because ${name} ${how} here, expect ${formatQuantity(to, after.unit, 3)}.`;
 }

@@ -1,4 +1,4 @@
-import { formatQuantity } from './format-quantity.ts';
+import { formatQuantity } from '../units/format-quantity.ts';
 import type { ReadingPrediction } from '../prediction/prediction.ts';
 import type { MeterEntry, Verdict } from './verdict.ts';
 
@@ -77,11 +77,11 @@ function judgeStop(prediction: ReadingPrediction, entry: MeterEntry): Judgement 
   const unit = prediction.unit;
   const percentFromNominal = percentOf(prediction, entry);
   if (prediction.stopAbove !== null && entry.value > prediction.stopAbove) {
-    const words = `stop · above ${formatQuantity(prediction.stopAbove, unit)}: pull the plug`;
+    const words = `stop · above ${formatQuantity(prediction.stopAbove, unit, 3)}: pull the plug`;
     return { verdict: 'stop', percentFromNominal, words };
   }
   if (prediction.stopBelow !== null && entry.value < prediction.stopBelow) {
-    const words = `stop · below ${formatQuantity(prediction.stopBelow, unit)}: pull the plug`;
+    const words = `stop · below ${formatQuantity(prediction.stopBelow, unit, 3)}: pull the plug`;
     return { verdict: 'stop', percentFromNominal, words };
   }
   return null;
@@ -115,7 +115,7 @@ function judgeAgainstOverload(prediction: ReadingPrediction, entry: MeterEntry):
   }
   const isNearlyOpen = prediction.source === 'computed' && entry.value >= nearlyOpenOhms;
   const verdict = isNearlyOpen ? 'borderline' : 'out of band';
-  const shown = formatQuantity(entry.value, prediction.unit);
+  const shown = formatQuantity(entry.value, prediction.unit, 3);
   return { verdict, percentFromNominal: null, words: `${verdict} · ${shown} where OL is expected` };
 }
 
@@ -126,17 +126,17 @@ function isBetween(value: number, low: number | null, high: number | null): bool
 function distanceWords(prediction: ReadingPrediction, value: number): string {
   const { nominal, low, high, unit } = prediction;
   if (nominal === null) {
-    if (high !== null && value > high) return `should be below ${formatQuantity(high, unit)}`;
-    if (low !== null && value < low) return `should be above ${formatQuantity(low, unit)}`;
+    if (high !== null && value > high) return `should be below ${formatQuantity(high, unit, 3)}`;
+    if (low !== null && value < low) return `should be above ${formatQuantity(low, unit, 3)}`;
     return high === null
-      ? `above ${formatQuantity(low ?? 0, unit)}, as it should be`
-      : `below ${formatQuantity(high, unit)}, as it should be`;
+      ? `above ${formatQuantity(low ?? 0, unit, 3)}, as it should be`
+      : `below ${formatQuantity(high, unit, 3)}, as it should be`;
   }
   const distance = value - nominal;
   const side = distance < 0 ? 'below' : 'above';
   const width = Math.max((high ?? nominal) - (low ?? nominal), 0);
   if (Math.abs(nominal) < width) {
-    return distance === 0 ? 'as computed' : `${formatQuantity(Math.abs(distance), unit)} ${side}`;
+    return distance === 0 ? 'as computed' : `${formatQuantity(Math.abs(distance), unit, 3)} ${side}`;
   }
   const percent = (100 * Math.abs(distance)) / Math.abs(nominal);
   if (percent < 0.05) return 'as computed';

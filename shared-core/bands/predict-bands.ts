@@ -235,7 +235,7 @@ function covarianceOf(
     const mean = drawn.reduce((sum, value) => sum + value, 0) / drawn.length;
     return drawn.map((value) => value - mean);
   });
-  const matrix = Array.from({ length: size }, () => new Array<number>(size).fill(0));
+  const matrix = Array.from({ length: size }, () => Array.from({ length: size }, () => 0));
   wanted.forEach(({ index }, row) => {
     wanted.forEach(({ index: other }, column) => {
       if (column > row) return;

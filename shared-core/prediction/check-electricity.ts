@@ -41,10 +41,15 @@ export function checkElectricity(chosen: ChosenKit, source: KitSource): readonly
       ? deadReadings(predicted, full).map((problem) => ({ ...problem, ...at('readings', problem.id) }))
       : []),
     ...undrained(chosen).map((problem) => ({ ...problem, ...at('parts', problem.id) })),
-  ].map(({ id: _, ...problem }) => problem);
+  ].map(withoutId);
 }
 
 type PlacedProblem = KitProblem & { readonly id: string };
+
+function withoutId(placed: PlacedProblem): KitProblem {
+  const { code, severity, message, hint, file, line, column } = placed;
+  return { code, severity, message, hint, file, line, column };
+}
 
 function unsolved(predicted: readonly NominalCondition[]): readonly PlacedProblem[] {
   return predicted

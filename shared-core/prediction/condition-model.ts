@@ -37,8 +37,9 @@ export interface ConditionModel {
 /**
  * How far a solution goes. `full`: to the last digit, with the pulses of the rectifiers. `band`: the slow
  * loop starts warm and stops at a few parts in a million, and the pulses are left out unless asked for.
+ * `upper`: supplies without ripple correction, which is always a little high (0.1 to 2 %).
  */
-export type SolveDepth = 'full' | 'band' | 'band with pulses';
+export type SolveDepth = 'full' | 'band' | 'band with pulses' | 'upper';
 
 /** Rounds of the slow loop for a band: each gains about three digits. */
 const bandRounds = 2;
@@ -109,16 +110,17 @@ export function solveCondition(model: ConditionModel, world: World, mainsVolts: 
     mainsVolts,
   );
   const isFirst = model.solver === null;
-  const solver = (model.solver ??= new Solver({ elements, reference: context.wiring.reference }));
+  const options = model.depth === 'upper' ? { maxRounds: 0 } : {};
+  const solver = (model.solver ??= new Solver({ elements, reference: context.wiring.reference }, options));
   if (!isFirst) setElements(solver, elements);
   const outcome = solver.solve(!isFirst);
   if (!outcome.converged && !isFirst) solver.solve(false);
-  if (isFirst && model.depth !== 'full') {
+  if (isFirst && (model.depth === 'band' || model.depth === 'band with pulses')) {
     // The same compiled circuit, ripple and all, from now on with a short slow loop.
     model.solver = new Solver(solver.compiled, { maxRounds: bandRounds });
   }
   const waveforms = supplies.found.map(({ id }) => {
-    if (!outcome.converged || model.depth === 'band') return null;
+    if (!outcome.converged || model.depth === 'band' || model.depth === 'upper') return null;
     const { point, parameters } = solver.evaluateElement(id);
     return supplyWaveform(point, parameters);
   });

@@ -41,7 +41,8 @@ export interface KitSupplies {
 const reasons: Readonly<Record<NotPredictedReason, string>> = {
   'no-reservoir': 'a rectifier without a reservoir capacitor is not predicted',
   'loaded-before-reservoir': 'a rectifier that is loaded before its reservoir is not predicted',
-  'winding-shorted': 'a rectifier straight across a winding is a short circuit',
+  'winding-shorted':
+    'a rectifier closes a winding without a reservoir: a short circuit where no resistor limits it',
   doubler: 'a voltage doubler is not predicted',
   'unlike-rectifiers': 'unlike rectifiers in one path are not predicted',
   'parallel-phases': 'several rectifier paths on one half-wave are not predicted',

@@ -8,6 +8,12 @@ import { valveInSocket } from './valve-elements.ts';
 const neutralOhms = 1;
 
 /**
+ * Ties every winding to the chassis, in ohms (Ω): holds windings that nothing else holds, and draws
+ * less than a millionth of an ampere from the others.
+ */
+const tieOhms = 1e9;
+
+/**
  * The kit at mains frequency: primaries, windings, heaters and resistors.
  *
  * @param mainsVolts Volts rms at the plug (V); 0 when unplugged.
@@ -63,6 +69,9 @@ export function mainsSide(context: ElementContext, mainsVolts: number): MainsNet
         ohms: partValue(context, part.id, part.ohms),
       });
     }
+  }
+  for (const { id, nets } of windings) {
+    resistors.push({ id: `${id}#tie`, nets: [nets[1], wiring.reference], ohms: tieOhms });
   }
   const isPlugged = mainsVolts > 0 && line !== neutral;
   if (isPlugged) resistors.push({ id: '#neutral', nets: [neutral, wiring.reference], ohms: neutralOhms });

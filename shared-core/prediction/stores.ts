@@ -2,7 +2,7 @@ import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { CapacitorPart, Condition, Part } from '../kit/kit.ts';
 import { computeNets } from '../kit/nets.ts';
 import type { Bench, Fitted } from './bench.ts';
-import { type ConditionState, openCondition, solveCondition } from './condition-model.ts';
+import { type ConditionState, openCondition, solveCondition, type SolveDepth } from './condition-model.ts';
 import type { ValveHeat } from './valve-elements.ts';
 import { highMains } from './warm-up.ts';
 import { nominalWorld } from './world.ts';
@@ -44,8 +44,14 @@ export function findStores(chosen: ChosenKit, bench: Bench, fitted: Fitted): rea
     return volts > chosen.safeVolts && topFarads(part, fitted) * volts > harmlessCoulombs;
   };
   let peak = 0;
-  const look = (kit: ChosenKit, condition: Condition, heat: ValveHeat, when: string): void => {
-    const model = openCondition(kit, condition, bench, fitted, heat);
+  const look = (
+    kit: ChosenKit,
+    condition: Condition,
+    heat: ValveHeat,
+    when: string,
+    depth: SolveDepth = 'full',
+  ): void => {
+    const model = openCondition(kit, condition, bench, fitted, heat, depth);
     const state = solveCondition(model, nominalWorld, highMains(bench));
     peak = Math.max(peak, peakVolts(state));
     const isUnknown = !state.converged || Object.keys(state.supplies.notPredicted).length > 0;
@@ -65,7 +71,7 @@ export function findStores(chosen: ChosenKit, bench: Bench, fitted: Fitted): rea
   const fullest = fullestCondition(conditions);
   if (fullest && capacitors.some(isOpenQuestion)) {
     for (const { kit, condition, when } of withOneOpen(chosen, fullest)) {
-      look(kit, condition, 'hot', when);
+      look(kit, condition, 'hot', when, 'upper');
       if (!capacitors.some(isOpenQuestion)) break;
     }
   }

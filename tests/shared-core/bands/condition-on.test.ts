@@ -32,7 +32,7 @@ describe('conditionOn', () => {
     const [, b2] = conditionOn(twoReadings(0), [{ id: 'b1', value: 104 }], { b1: 'B+' });
     // Repeatability of 0.3 V on 100 V beside a spread of 5 V: gain 25 / (25 + 0.09).
     expect(b2?.prediction.nominal).toBeCloseTo(200 + 8 * (25 / 25.09), 9);
-    expect(b2?.because).toBe('Because B+ reads 4 % high here, expect 208 V.');
+    expect(b2?.because).toBe('Because B+ reads 4 % high here, expect 208\u202fV.');
   });
 
   it('narrows the band to what the other reading leaves open', () => {

@@ -54,7 +54,7 @@ describe('judge', () => {
 
   it('compares stop limits with their sign and tells to pull the plug', () => {
     expect(judge(predict(), value(400.1), settled).verdict).toBe('stop');
-    expect(judge(predict(), value(-10.1), settled).words).toMatch(/^stop · below -10 V: pull the plug/);
+    expect(judge(predict(), value(-10.1), settled).words).toBe('stop · below −10\u202fV: pull the plug');
     expect(judge(predict({ stopBelow: null }), value(-500), settled).verdict).toBe('out of band');
   });
 
@@ -74,7 +74,7 @@ describe('judge', () => {
     const open = predict({ ...ohms, predicted: 'overload', nominal: null, low: null, high: null });
     expect(judge(open, overload, settled).verdict).toBe('as expected');
     expect(judge(open, value(25e6), settled).verdict).toBe('borderline');
-    expect(judge(open, value(47e3), settled).words).toBe('out of band · 47 kΩ where OL is expected');
+    expect(judge(open, value(47e3), settled).words).toBe('out of band · 47\u202fkΩ where OL is expected');
     expect(judge({ ...open, source: 'stated' }, value(25e6), settled).verdict).toBe('out of band');
     expect(judge(predict(ohms), overload, settled).verdict).toBe('out of band');
   });
@@ -84,7 +84,7 @@ describe('judge', () => {
       ...{ unit: 'Ω', measure: 'ohms', source: 'stated', nominal: null, low: null, high: 0.3 },
       ...{ lowest: null, highest: null, stopAbove: null, stopBelow: null },
     });
-    expect(judge(bond, value(0.12), settled).words).toBe('as expected · below 300 mΩ, as it should be');
+    expect(judge(bond, value(0.12), settled).words).toBe('as expected · below 300\u202fmΩ, as it should be');
     expect(judge(bond, value(0.31), settled).verdict).toBe('out of band');
   });
 

@@ -1,4 +1,5 @@
 import type { ChosenKit } from '../../../shared-core/kit/chosen-kit.ts';
+import { computeNets } from '../../../shared-core/kit/nets.ts';
 import type { Condition, Lead, Part, Place, Reading } from '../../../shared-core/kit/kit.ts';
 
 type Loose<Value> = Value extends unknown
@@ -23,7 +24,7 @@ export function smallKit(kit: SmallKit): ChosenKit {
   const leads: Lead[] = (kit.leads ?? []).map(([from, to], index) => ({
     ...{ id: `W${index + 1}`, when: {}, from, to, colour: 'red', metres: null, style: 'wire' },
   }));
-  const { netOf, placesOf } = computeNets(parts, leads, kit.nets ?? {});
+  const { netOf, placesOf } = computeNets({ parts, leads, nets: kit.nets ?? {} });
   return {
     ...{ format: 'kitwright/1', id: 'small', name: 'Small', revision: 'A', maker: 'Test', about: '' },
     ...{ safeVolts: 30, options: [], layout: {}, chassis: { width: 0.1, depth: 0.1 }, chapters: [] },
@@ -44,32 +45,4 @@ export function smallKit(kit: SmallKit): ChosenKit {
 /** A kit of parts only. */
 export function chooseParts(parts: readonly LoosePart[]): ChosenKit {
   return smallKit({ parts });
-}
-
-function computeNets(
-  parts: readonly Part[],
-  leads: readonly Lead[],
-  labels: Readonly<Record<string, Place>>,
-): Pick<ChosenKit, 'netOf' | 'placesOf'> {
-  const pairs: (readonly [Place, Place])[] = leads.map((lead) => [lead.from, lead.to]);
-  const places = new Set<Place>(['chassis', ...pairs.flat(), ...Object.values(labels)]);
-  for (const part of parts) if ('between' in part) for (const place of part.between) places.add(place);
-  const groups = [...places].map((place) => new Set([place]));
-  for (const [from, to] of pairs) {
-    const one = groups.findIndex((group) => group.has(from));
-    const other = groups.findIndex((group) => group.has(to));
-    if (one === other) continue;
-    for (const place of groups[other] ?? []) groups[one]?.add(place);
-    groups.splice(other, 1);
-  }
-  const netOf: Record<Place, string> = {};
-  const placesOf: Record<string, Place[]> = {};
-  for (const group of groups) {
-    const members = [...group].sort();
-    const label = Object.entries(labels).find(([, place]) => group.has(place))?.[0];
-    const name = label ?? members[0] ?? '';
-    placesOf[name] = members;
-    for (const place of members) netOf[place] = name;
-  }
-  return { netOf, placesOf };
 }
