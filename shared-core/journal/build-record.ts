@@ -48,7 +48,7 @@ export interface BuildRecord {
   readonly entries: readonly JournalEntry[];
   /** The fold of the entries, with each band and verdict as shown at the time. */
   readonly build: BuildState;
-  /** What the rules knew, with the drain curves: enough to fold the entries again. */
+  /** What the rules knew at the end, with the drain curves. */
   readonly facts: SafetyFacts;
   readonly photos: readonly RecordPhoto[];
   /** SHA-256 of the RFC 8785 form of the record without this member. */

@@ -4,7 +4,7 @@ import type { BuildState } from './build-state.ts';
 
 /** The step to do now: the first that is not done, or whose readings no longer count; null at the end. */
 export function currentStep(build: BuildState, facts: SafetyFacts): StepFacts | null {
-  return facts.steps.find((step) => !isStepHeld(step, build.safety)) ?? null;
+  return facts.steps.find((step) => !isStepHeld(step, build.safety, facts)) ?? null;
 }
 
 /** How far the build has come, as counts of steps. */
@@ -12,6 +12,6 @@ export function stepProgress(
   build: BuildState,
   facts: SafetyFacts,
 ): { readonly done: number; readonly all: number } {
-  const done = facts.steps.filter((step) => isStepHeld(step, build.safety)).length;
+  const done = facts.steps.filter((step) => isStepHeld(step, build.safety, facts)).length;
   return { done, all: facts.steps.length };
 }

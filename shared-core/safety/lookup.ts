@@ -1,6 +1,7 @@
 import type { Verdict } from '../bands/verdict.ts';
 import type { SafetyState } from './energy-state.ts';
 import type { ConditionFacts, ReadingFacts, SafetyFacts, StepFacts } from './facts.ts';
+import { highestSafeVolts } from './limits.ts';
 
 /** A condition with a supply connected. */
 export function isSupplied(condition: ConditionFacts): boolean {
@@ -22,6 +23,11 @@ export function lampStageOf(facts: SafetyFacts): string | null {
   if (facts.lampStage !== null) return facts.lampStage;
   const first = facts.conditions.find((each) => isSupplied(each) && each.supply !== 'insulation-tester');
   return first?.id ?? null;
+}
+
+/** Below this a touch is permitted, in volts DC (V): the kit's figure, but never above 60. */
+export function safeVoltsOf(facts: SafetyFacts): number {
+  return Math.min(facts.safeVolts, highestSafeVolts);
 }
 
 /** Verdicts that stand in the way of the next plug-in. */
@@ -63,8 +69,14 @@ export function readingsOfStep(step: StepFacts): readonly string[] {
   }
 }
 
-/** The step was done, and what it read still counts. */
-export function isStepHeld(step: StepFacts, state: SafetyState): boolean {
+/**
+ * The step was done, and what it read still counts.
+ *
+ * Steps on the insulation tester are passed over once "insulation NOT tested" is recorded.
+ */
+export function isStepHeld(step: StepFacts, state: SafetyState, facts: SafetyFacts): boolean {
+  const condition = facts.conditions.find((each) => each.id === step.condition);
+  if (condition?.supply === 'insulation-tester' && state.gate.insulationNotTested) return true;
   const status = state.steps[step.id]?.status;
   if (status === 'declared') return step.action.kind === 'gather' || step.action.kind === 'assemble';
   if (status !== 'done') return false;

@@ -4,6 +4,7 @@ import type { Draining, Finding, Look, MeterProof, SafetyState, StoreProgress } 
 import type { StoreLook } from './events.ts';
 import type { SafetyFacts } from './facts.ts';
 import { falling, probeMoveMs, secondLookAfterMs } from './limits.ts';
+import { safeVoltsOf } from './lookup.ts';
 import { isSameSetup } from './meter-setup.ts';
 import type { Stamp } from './stamp.ts';
 
@@ -20,7 +21,7 @@ export function reduceLook(
   const look = lookFrom(event, stamp, draining, facts);
   const before = draining.stores[event.store] ?? noProgress;
   const meterProofs = [...draining.meterProofs, ...fallingProof(before, look)];
-  const progress = progressAfter(before, look, meterProofs, facts.safeVolts);
+  const progress = progressAfter(before, look, meterProofs, safeVoltsOf(facts));
   return {
     ...state,
     energy: { ...draining, meterProofs, stores: { ...draining.stores, [event.store]: progress } },
@@ -105,7 +106,7 @@ export function reduceDeadLook(
 ): SafetyState {
   const volts = Math.abs(event.volts);
   const deadVolts = { ...state.deadVolts, [event.store]: volts };
-  if (volts < facts.safeVolts) return { ...state, deadVolts };
+  if (volts < safeVoltsOf(facts)) return { ...state, deadVolts };
   const finding: Finding = { kind: 'charge found in a dead amplifier', store: event.store, volts, stamp };
   return {
     ...state,

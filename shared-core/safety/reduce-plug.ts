@@ -95,7 +95,7 @@ export function reduceFoundPluggedIn(state: SafetyState, stamp: Stamp): SafetySt
 export function reduceSomethingWrong(state: SafetyState, stamp: Stamp, facts: SafetyFacts): SafetyState {
   const { energy } = state;
   return {
-    ...state,
+    ...backToLampStage(state, facts),
     energy:
       energy.kind === 'live'
         ? { ...energy, mustPull: energy.mustPull ?? { kind: 'something wrong' } }
@@ -103,6 +103,13 @@ export function reduceSomethingWrong(state: SafetyState, stamp: Stamp, facts: Sa
           ? { ...energy, mustProve: true }
           : energy,
     wrong: { stamp, signs: null },
+  };
+}
+
+/** Rule 10: look over, HT to chassis, then the lamp stage with its readings. */
+export function backToLampStage(state: SafetyState, facts: SafetyFacts): SafetyState {
+  return {
+    ...state,
     afterWork: {
       lookedOver: false,
       readings: [...new Set([...(state.afterWork?.readings ?? []), ...facts.htToChassis])],

@@ -4,8 +4,15 @@ import type { SafetyState, StepStanding } from './energy-state.ts';
 import type { ClipFitted, ClipRemoved, SafetyEvent } from './events.ts';
 import type { SafetyFacts } from './facts.ts';
 import { secondLookAfterMs } from './limits.ts';
+import { safeVoltsOf } from './lookup.ts';
 import { reduceDeadLook, reduceLook } from './reduce-drain.ts';
-import { reduceFoundPluggedIn, reducePlugIn, reducePlugOut, reduceSomethingWrong } from './reduce-plug.ts';
+import {
+  backToLampStage,
+  reduceFoundPluggedIn,
+  reducePlugIn,
+  reducePlugOut,
+  reduceSomethingWrong,
+} from './reduce-plug.ts';
 import { reduceReading } from './reduce-reading.ts';
 import { reduceKitChanged, reduceRepaired, reduceStepDone, reduceWorkInside } from './reduce-work.ts';
 import type { Stamp } from './stamp.ts';
@@ -125,7 +132,7 @@ function reduceRecorded(state: SafetyState, event: Recorded, stamp: Stamp, facts
     case 'wrong-described':
       return state.wrong === null ? state : { ...state, wrong: { ...state.wrong, signs: event.signs } };
     case 'fuse-sides-looked': {
-      const isProven = Math.abs(event.aVolts) < facts.safeVolts && Math.abs(event.bVolts) < facts.safeVolts;
+      const isProven = Math.max(Math.abs(event.aVolts), Math.abs(event.bVolts)) < safeVoltsOf(facts);
       if (isProven) return { ...state, fuseSidesProven: withItem(state.fuseSidesProven, event.part) };
       const charged = { ...state, fuseSidesProven: without(state.fuseSidesProven, event.part) };
       if (state.energy.kind !== 'dead') return charged;
@@ -137,7 +144,11 @@ function reduceRecorded(state: SafetyState, event: Recorded, stamp: Stamp, facts
       };
     }
     case 'fuse-replaced':
-      return { ...state, fusesReplaced: withItem(state.fusesReplaced, event.part), fuseSidesProven: [] };
+      return {
+        ...backToLampStage(state, facts),
+        fusesReplaced: withItem(state.fusesReplaced, event.part),
+        fuseSidesProven: [],
+      };
     case 'adjuster-set':
       return {
         ...state,

@@ -13,7 +13,14 @@ import { isStateKnown } from '../../../shared-core/safety/screen-trust.ts';
 import { finch } from '../../helpers/finch.ts';
 import { enter, makeReady, plugIn, proveDead } from '../../helpers/journey.ts';
 import { buildFinch, endCondition, scriptSafety } from '../../helpers/scripted-safety.ts';
-import { draining, liveOnLamp, provenDead, stopped, wrong } from '../../helpers/safety/stages.ts';
+import {
+  draining,
+  fuseReplaced,
+  liveOnLamp,
+  provenDead,
+  stopped,
+  wrong,
+} from '../../helpers/safety/stages.ts';
 
 describe('what time does', () => {
   test('loose parts never plugged in stay dead over a restart', () => {
@@ -192,6 +199,63 @@ describe('stops and alarms', () => {
       'safety/steps-not-done',
     ]);
   });
+});
+
+test('a new fuse leads back to the lamp stage', () => {
+  const amp = fuseReplaced(rulebook);
+  makeReady(amp, 'rectifier');
+  expect(amp.codes('plugged-in', { condition: 'rectifier', step: 'on-rectifier' })).toContain(
+    'safety/lamp-stage-first',
+  );
+});
+
+test('volts on one side of a fuse end the proof', () => {
+  const amp = provenDead(rulebook);
+  amp.do('fuse-sides-looked', { part: 'F1', aVolts: 0, bVolts: -80 });
+  expect(amp.safety().energy).toMatchObject({ kind: 'draining', why: 'charge found' });
+});
+
+test('steps on the insulation tester are passed over when insulation is recorded as not tested', () => {
+  const readInsulation = {
+    ...finch.steps[4],
+    id: 'read-insulation',
+    condition: 'tester',
+    action: { kind: 'read', readings: ['insulation'] },
+  } as (typeof finch.steps)[number];
+  const facts = { ...finch, steps: finch.steps.toSpliced(5, 0, readInsulation) };
+  const amp = scriptSafety({ facts });
+  buildFinch(amp);
+  plugIn(amp, 'lamp', 'on-lamp');
+  expect(amp.safety().energy.kind).toBe('live');
+});
+
+test('the insulation tester needs the gate but no mains switch off, and is live like any supply', () => {
+  const onTester = {
+    ...finch.steps[6],
+    id: 'on-tester',
+    condition: 'tester',
+    action: { kind: 'switch-on', condition: 'tester' },
+  } as (typeof finch.steps)[number];
+  const facts = { ...finch, steps: finch.steps.toSpliced(6, 0, onTester) };
+  const amp = scriptSafety({ facts });
+  expect(amp.codes('plugged-in', { condition: 'tester', step: 'on-tester' })).toContain(
+    'safety/gate-not-met',
+  );
+  buildFinch(amp);
+  makeReady(amp, 'tester');
+  enter(amp, 'b2-cold');
+  amp.do('plugged-in', { condition: 'tester', step: 'on-tester' });
+  expect(amp.mayInside()).toBe(false);
+  enter(amp, 'insulation', { value: 5e6 });
+  expect(amp.safety().readings['insulation']).toMatchObject({ verdict: 'as expected', counts: true });
+});
+
+test('a kit cannot raise the safe voltage above 60 V', () => {
+  const amp = scriptSafety({ startedFrom: 'assembled', facts: { ...finch, safeVolts: 200 } });
+  proveDead(amp, () => 61);
+  expect(amp.mayInside()).toBe(false);
+  proveDead(amp, () => 59);
+  expect(amp.mayInside()).toBe(true);
 });
 
 test('declared steps count for gather and assemble, never for inspection or the gate', () => {

@@ -13,9 +13,9 @@ export const clipsOff = guardPlugIn('plug-in/clips-off', ({ state }) =>
   ),
 );
 
-/** Rule 2: the mains switch is off before the plug goes in. */
-export const mainsSwitchOff = guardPlugIn('plug-in/mains-switch-off', ({ state }) =>
-  state.mainsSwitchOff
+/** Rule 2: the mains switch is off before the plug goes in; the insulation tester has no plug and needs it on. */
+export const mainsSwitchOff = guardPlugIn('plug-in/mains-switch-off', ({ state }, condition) =>
+  state.mainsSwitchOff || condition.supply === 'insulation-tester'
     ? []
     : [
         refuse(

@@ -12,7 +12,7 @@ export const earlierStepsDone = guardPlugIn(
     );
     const earlier = index === -1 ? facts.steps : facts.steps.slice(0, index);
     return earlier
-      .filter((step) => step.required && !isStepHeld(step, state))
+      .filter((step) => step.required && !isStepHeld(step, state, facts))
       .map((step) =>
         refuse(
           'safety/steps-not-done',
