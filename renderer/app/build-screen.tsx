@@ -1,0 +1,156 @@
+import { useEffect, useState } from 'react';
+import { useLink, useShown } from '../bridge/link-context.ts';
+import type { Told } from '../bridge/link.ts';
+import type { Build } from '../bridge/use-build.ts';
+import { useBuild } from '../bridge/use-build.ts';
+import { ProblemList } from '../components/problem-list.tsx';
+import { RefusalList } from '../components/refusal-list.tsx';
+import { barWords, unknownWords } from '../features/bar/bar-words.ts';
+import { EnergyBar } from '../features/bar/energy-bar.tsx';
+import { BenchPage } from '../features/bench/bench-page.tsx';
+import { ChapterList } from '../features/chapters/chapter-list.tsx';
+import { StoresPage } from '../features/drain/stores-page.tsx';
+import { GatePage } from '../features/gate/gate-page.tsx';
+import { NotesPage } from '../features/notes/notes-page.tsx';
+import { ReadingsPage } from '../features/readings/readings-page.tsx';
+import { RepairPage } from '../features/repair/repair-page.tsx';
+import { ReportPage } from '../features/report/report-page.tsx';
+import { assertNever } from '../../shared-core/problem/assert-never.ts';
+import type { BuildPage, View } from './view.ts';
+import { WalkScreen } from './walk-screen.tsx';
+
+interface BuildScreenProps {
+  readonly page: BuildPage;
+  readonly go: (view: View) => void;
+}
+
+/** A build: the energy bar on top, chapters at the edge, one page in the middle. */
+export function BuildScreen({ page, go }: BuildScreenProps) {
+  const build = useBuild();
+  const { forget } = useLink();
+  const [wanted, setWanted] = useState<string | null>(null);
+  useSpokenState(build);
+  if (build === null) return null;
+  const id = build.build.build;
+  const open = (next: BuildPage): void => {
+    forget();
+    go({ kind: 'build', build: id, page: next });
+  };
+  const toStep = (step: string | null): void => {
+    setWanted(step === build.currentStep ? null : step);
+    open('walk');
+  };
+  return (
+    <div className="build">
+      <EnergyBar build={build} onPlugOut={() => toStep(null)} />
+      <aside className="edge">
+        <ChapterList build={build} shown={page === 'walk' ? wanted : null} onStep={toStep} />
+        <EdgeLinks page={page} open={open} go={go} />
+      </aside>
+      <main className="middle">
+        <Notices told={build.notices ?? []} />
+        <Page build={build} page={page} wanted={wanted} open={open} toStep={toStep} />
+      </main>
+    </div>
+  );
+}
+
+interface PageProps {
+  readonly build: Build;
+  readonly page: BuildPage;
+  readonly wanted: string | null;
+  readonly open: (page: BuildPage) => void;
+  readonly toStep: (step: string | null) => void;
+}
+
+function Page({ build, page, wanted, open, toStep }: PageProps) {
+  const { energy } = build.safety;
+  // While live with only the plug left to pull, nothing else is on the screen.
+  if (page === 'walk' || (energy.kind === 'live' && energy.mustPull !== null)) {
+    return <WalkScreen build={build} wanted={wanted} onStep={toStep} onPage={open} />;
+  }
+  switch (page) {
+    case 'bench':
+      return <BenchPage build={build} onDone={() => open('walk')} />;
+    case 'readings':
+      return <ReadingsPage build={build} />;
+    case 'stores':
+      return energy.kind === 'dead' ? (
+        <StoresPage build={build} />
+      ) : (
+        <WalkScreen build={build} wanted={wanted} onStep={toStep} onPage={open} />
+      );
+    case 'gate':
+      return <GatePage build={build} />;
+    case 'repair':
+      return <RepairPage build={build} onDone={() => toStep(null)} onStores={() => open('stores')} />;
+    case 'notes':
+      return <NotesPage build={build} about={wanted ?? build.currentStep} />;
+    case 'report':
+      return <ReportPage build={build} />;
+    default:
+      return assertNever(page);
+  }
+}
+
+const links: readonly (readonly [BuildPage, string])[] = [
+  ['walk', 'Step to do now'],
+  ['readings', 'Readings'],
+  ['gate', 'Before the first plug-in'],
+  ['stores', 'Stores'],
+  ['repair', 'Repair, work inside'],
+  ['bench', 'Bench'],
+  ['notes', 'Notes'],
+  ['report', 'Report'],
+];
+
+function EdgeLinks(props: Pick<BuildScreenProps, 'page' | 'go'> & Pick<PageProps, 'open'>) {
+  const { page, open, go } = props;
+  return (
+    <nav aria-label="Build" className="edge-links">
+      {links.map(([to, words]) => (
+        <button
+          key={to}
+          type="button"
+          aria-current={to === page ? 'page' : undefined}
+          onClick={() => open(to)}
+        >
+          {words}
+        </button>
+      ))}
+      <button type="button" onClick={() => go({ kind: 'shelf' })}>
+        Shelf
+      </button>
+      <button type="button" onClick={() => go({ kind: 'settings' })}>
+        Settings
+      </button>
+    </nav>
+  );
+}
+
+/** Why the last action was not written. */
+function Notices({ told }: { readonly told: readonly Told[] }) {
+  const refused = useShown((state) => state.refused);
+  const problems = useShown((state) => state.problems);
+  if (refused.length + problems.length + told.length === 0) return null;
+  return (
+    <div className="notices">
+      <RefusalList refusals={refused} most={3} />
+      <ProblemList problems={[...problems, ...told]} />
+    </div>
+  );
+}
+
+/** Says the energy state in the live region when it changes. */
+function useSpokenState(build: Build | null): void {
+  const { say } = useLink();
+  const words =
+    build === null
+      ? ''
+      : build.known
+        ? barWords({ ...build, bench: build.build.bench }).state
+        : `${unknownWords.state}: treat as live`;
+  useEffect(() => {
+    if (words !== '') say(words);
+  }, [words, say]);
+}

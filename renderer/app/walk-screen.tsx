@@ -1,0 +1,91 @@
+import { assertNever } from '../../shared-core/problem/assert-never.ts';
+import type { Step } from '../../shared-core/kit/kit.ts';
+import type { Build } from '../bridge/use-build.ts';
+import { ActButton } from '../components/act-button.tsx';
+import { Heading } from '../components/heading.tsx';
+import { DrainPage } from '../features/drain/drain-page.tsx';
+import { DescribePage } from '../features/stop/describe-page.tsx';
+import { PlugOutPage } from '../features/stop/plug-out-page.tsx';
+import { PullPage } from '../features/stop/pull-page.tsx';
+import { AfterWorkPage } from '../features/walk/after-work-page.tsx';
+import { LivePage } from '../features/walk/live-page.tsx';
+import { StepPage } from '../features/walk/step-page.tsx';
+import { walkMode } from '../features/walk/walk-mode.ts';
+import type { BuildPage } from './view.ts';
+
+interface WalkScreenProps {
+  readonly build: Build;
+  /** The step that the builder chose to look at; null for the one to do now. */
+  readonly wanted: string | null;
+  readonly onStep: (step: string | null) => void;
+  readonly onPage: (page: BuildPage) => void;
+}
+
+/** The middle of the bench screen: the energy state first, then the kit's step. */
+export function WalkScreen({ build, wanted, onStep, onPage }: WalkScreenProps) {
+  const { safety, facts, kit } = build;
+  const { energy } = safety;
+  const shown = wanted ?? build.currentStep;
+  const mode = walkMode(safety, facts, shown);
+  const steps = kit.chapters.flatMap((chapter) => chapter.steps);
+  const stepOf = (id: string | null): Step | undefined => steps.find((step) => step.id === id) ?? steps[0];
+  const step = stepOf(mode.kind === 'step' ? mode.step : shown);
+  if (step === undefined) return null;
+  const common = { build, step, onNext: () => onStep(null), onStep, onPage };
+  switch (mode.kind) {
+    case 'pull':
+      return <PullPage build={build} onPlugOut={() => onStep(null)} />;
+    case 'plug-out':
+      return energy.kind === 'draining' ? <PlugOutPage build={build} draining={energy} /> : null;
+    case 'describe':
+      return <DescribePage build={build} />;
+    case 'drain':
+      return energy.kind === 'draining' ? (
+        <DrainPage
+          build={build}
+          draining={energy}
+          onReenter={reentry(build, onStep)}
+          onStores={() => onPage('stores')}
+        />
+      ) : null;
+    case 'live':
+      return <LivePage {...common} condition={mode.condition} />;
+    case 'after-work':
+      return <AfterWorkPage {...common} />;
+    case 'finished':
+      return <Finished onPage={onPage} />;
+    case 'step':
+      return <StepPage {...common} />;
+    default:
+      return assertNever(mode);
+  }
+}
+
+/** The way back into the same condition; offered only where the rules leave nothing but confirmations. */
+function reentry(build: Build, onStep: (step: string) => void): (() => void) | null {
+  const { energy } = build.safety;
+  if (energy.kind !== 'draining' || energy.from === null) return null;
+  const { from } = energy;
+  const refused = build.refusalsOf({ kind: 'plugged-in', condition: from, step: null, by: 'hand' });
+  const step = build.facts.steps.find(
+    ({ action }) => action.kind === 'switch-on' && action.condition === from,
+  );
+  const isOpen = refused.every(({ code }) => code !== 'safety/reentry');
+  return isOpen && step !== undefined ? () => onStep(step.id) : null;
+}
+
+function Finished({ onPage }: { readonly onPage: (page: BuildPage) => void }) {
+  return (
+    <article className="step">
+      <header className="step-head">
+        <Heading of="finished">Every step is done</Heading>
+        <p className="large">Print the report and keep it inside the amplifier’s box.</p>
+      </header>
+      <div className="step-main">
+        <ActButton look="move" hotkey="Enter" onAct={() => onPage('report')}>
+          To the report
+        </ActButton>
+      </div>
+    </article>
+  );
+}

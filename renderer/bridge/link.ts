@@ -1,0 +1,232 @@
+import { createStore } from 'zustand/vanilla';
+import type { StoreApi } from 'zustand/vanilla';
+import type {
+  ActOutcome,
+  Answer,
+  Arguments,
+  BlobFile,
+  BlobName,
+  Blobs,
+  BuilderAction,
+  BuildView,
+  CallName,
+  Expectation,
+  Hello,
+  HostEvent,
+  JudgedReading,
+} from '../../shared-core/contract/calls.ts';
+import type { Settings } from '../../shared-core/contract/settings.ts';
+import { initialSettings } from '../../shared-core/contract/settings.ts';
+import type { KitProblem } from '../../shared-core/problem/problem.ts';
+import type { Refusal } from '../../shared-core/safety/refusal.ts';
+import { isStateKnown } from '../../shared-core/safety/screen-trust.ts';
+import type { Bridge } from './bridge.ts';
+import { heardFrom, hostNow, sleptBetween } from './host-clock.ts';
+import type { Heard, ScreenClocks } from './host-clock.ts';
+
+/** A problem as a screen tells it. */
+export type Told = Omit<KitProblem, 'code' | 'severity'>;
+
+/** What the screens show; changed only by the link. */
+export interface LinkState {
+  readonly hello: Hello | null;
+  readonly settings: Settings;
+  /** The build that is open. */
+  readonly view: BuildView | null;
+  /** The number entered last, judged. */
+  readonly judged: JudgedReading | null;
+  /** Why the last action was not written. */
+  readonly refused: readonly Refusal[];
+  readonly problems: readonly Told[];
+  /** For the one live region. */
+  readonly said: string;
+  readonly heard: Heard | null;
+  readonly woke: boolean;
+  /** This screen's tick at the last look at the clock, in milliseconds (ms). */
+  readonly screenTick: number;
+  /** Progress of predictions under way, by condition, 0 to 1. */
+  readonly jobs: Readonly<Record<string, number>>;
+}
+
+/** The screen's clocks, given so that tests can turn them. */
+export interface ScreenClock {
+  readonly read: () => ScreenClocks;
+}
+
+/** The screens' connection to the host: state to show and the few things to ask for. */
+export interface Link {
+  readonly store: StoreApi<LinkState>;
+  readonly call: <Name extends CallName>(name: Name, given: Arguments<Name>) => Promise<Answer<Name> | null>;
+  readonly blob: <Name extends BlobName>(name: Name, given: Blobs[Name]) => Promise<BlobFile | null>;
+  readonly refresh: () => Promise<void>;
+  readonly openBuild: (build: string) => Promise<boolean>;
+  readonly showBuild: (view: BuildView | null) => void;
+  /** @returns True when it was written. */
+  readonly act: (action: BuilderAction) => Promise<boolean>;
+  readonly expect: (condition: string) => Promise<Expectation | null>;
+  readonly setSettings: (settings: Partial<Settings>) => Promise<void>;
+  readonly say: (words: string) => void;
+  readonly forget: () => void;
+  /** Looks at the clock; called every half second. */
+  readonly look: () => void;
+  readonly close: () => void;
+}
+
+const lost: Told = {
+  message: 'The host does not answer.',
+  hint: 'Treat the amplifier as live. Start Kitwright again if the message stays.',
+};
+
+/** Connects the screens to a bridge. */
+export function openLink(bridge: Bridge, clock: ScreenClock): Link {
+  let clocks = clock.read();
+  const store = createStore<LinkState>(() => ({
+    hello: null,
+    settings: initialSettings,
+    view: null,
+    judged: null,
+    refused: [],
+    problems: [],
+    said: '',
+    heard: null,
+    woke: false,
+    screenTick: clocks.tick,
+    jobs: {},
+  }));
+  const { setState, getState } = store;
+  let waiting = 0;
+  const call: Link['call'] = async (name, given) => {
+    try {
+      return await bridge.call(name, given);
+    } catch {
+      setState({ problems: [lost] });
+      return null;
+    }
+  };
+  const openBuild = async (build: string): Promise<boolean> => {
+    const opened = await call('build.open', { build });
+    if (opened === null) return false;
+    if (!opened.ok) setState({ problems: opened.problems });
+    else if (!isOlder(opened.value, getState().view)) setState({ view: opened.value, problems: [] });
+    return opened.ok;
+  };
+  const hear = (event: HostEvent): void => setState(afterEvent(getState(), event, clock.read().tick));
+  const refetch = (event: HostEvent): void => {
+    const { view } = getState();
+    if (event.kind !== 'build-changed' || view === null || event.build !== view.build.build) return;
+    if (event.seq > view.build.seq && waiting === 0) void openBuild(event.build);
+  };
+  const stop = bridge.listen((event) => {
+    hear(event);
+    refetch(event);
+  });
+  let queue: Promise<unknown> = Promise.resolve();
+  const act = (action: BuilderAction): Promise<boolean> => {
+    const next = queue.then(async () => {
+      const { view } = getState();
+      if (view === null) return false;
+      const { build, seq } = view.build;
+      const outcome = await call('build.act', { build, expectedSeq: seq, action });
+      if (outcome === null) return false;
+      setState(afterAct(outcome));
+      return outcome.kind === 'done';
+    });
+    waiting += 1;
+    queue = next.finally(() => (waiting -= 1));
+    return next;
+  };
+  return {
+    store,
+    call,
+    blob: (name, given) =>
+      bridge.blob(name, given).catch(() => {
+        setState({ problems: [lost] });
+        return null;
+      }),
+    refresh: async () => {
+      const [hello, settings] = [await call('app.hello', {}), await call('settings.get', {})];
+      setState({ ...(hello === null ? {} : { hello }), ...(settings === null ? {} : { settings }) });
+    },
+    openBuild,
+    showBuild: (view) => setState({ view, judged: null, refused: [], problems: [] }),
+    act,
+    expect: async (condition) => {
+      const { view } = getState();
+      if (view === null) return null;
+      const answer = await call('predict.condition', { build: view.build.build, condition });
+      return answer?.ok === true ? answer.value : null;
+    },
+    setSettings: async (settings) => {
+      const kept = await call('settings.set', { settings });
+      if (kept !== null) setState({ settings: kept });
+    },
+    say: (said) => setState({ said }),
+    forget: () => setState({ judged: null, refused: [], problems: [] }),
+    look: () => {
+      const now = clock.read();
+      const slept = sleptBetween(clocks, now);
+      clocks = now;
+      setState((state) => ({ screenTick: now.tick, woke: state.woke || slept }));
+    },
+    close: stop,
+  };
+}
+
+/** An answer that was overtaken by a newer one. */
+function isOlder(given: BuildView, held: BuildView | null): boolean {
+  return held !== null && given.build.build === held.build.build && given.build.seq < held.build.seq;
+}
+
+function afterEvent(state: LinkState, event: HostEvent, tick: number): Partial<LinkState> {
+  switch (event.kind) {
+    case 'heartbeat':
+      return { heard: heardFrom(event, tick), woke: false, screenTick: tick };
+    case 'job':
+      return { jobs: { ...state.jobs, [event.condition]: event.progress } };
+    default:
+      return {};
+  }
+}
+
+function afterAct(outcome: ActOutcome): Partial<LinkState> {
+  switch (outcome.kind) {
+    case 'done':
+      return {
+        view: outcome.view,
+        judged: outcome.judged,
+        refused: [],
+        problems: [],
+        ...(outcome.judged === null ? {} : { said: outcome.judged.words }),
+      };
+    case 'refused':
+      return {
+        view: outcome.view,
+        refused: outcome.refusals,
+        said: outcome.refusals.map(({ message, hint }) => `${message} ${hint}`).join(' '),
+      };
+    case 'stale':
+      return {
+        view: outcome.view,
+        refused: [],
+        said: 'Something else was written first. Look again, then decide again.',
+      };
+    default:
+      return { problems: outcome.problems, said: outcome.problems.map(({ message }) => message).join(' ') };
+  }
+}
+
+/** Whether the screen may show the energy state, at its last look at the clock. */
+export function isKnown({ heard, screenTick, woke, view }: LinkState): boolean {
+  return isStateKnown({
+    lastHeardTick: heard?.screenTick ?? null,
+    nowTick: Math.max(screenTick, heard?.screenTick ?? 0),
+    wokeFromSleep: woke,
+    isWriter: view?.writer !== false,
+  });
+}
+
+/** The host's clocks at the last look, in milliseconds (ms); the view's own when nothing was heard. */
+export function nowOf({ heard, screenTick, view }: LinkState) {
+  if (heard !== null) return hostNow(heard, screenTick);
+  return view?.now ?? { at: '1970-01-01T00:00:00.000Z', run: '', tick: 0 };
+}

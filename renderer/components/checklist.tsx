@@ -1,0 +1,55 @@
+import { useEffect, useState } from 'react';
+import type { ReactNode } from 'react';
+import { ActButton } from './act-button.tsx';
+import type { Pressed } from './keys.ts';
+import { MarkDone } from './mark-done.tsx';
+
+export interface ChecklistItem {
+  readonly id: string;
+  readonly content: ReactNode;
+  /** What the button says. */
+  readonly label: string;
+  readonly isDone: boolean;
+  readonly onAct: (by: Pressed) => void;
+}
+
+interface ChecklistProps {
+  readonly label: string;
+  readonly items: readonly ChecklistItem[];
+  readonly blocked: boolean;
+}
+
+/**
+ * Things to confirm one by one, each with a press of its own.
+ *
+ * The focus goes from each to the next; a key held down confirms none.
+ */
+export function Checklist({ label, items, blocked }: ChecklistProps) {
+  const next = items.find((item) => !item.isDone)?.id ?? null;
+  const [first, setFirst] = useState(next);
+  useEffect(() => {
+    if (next !== first) setFirst(null);
+  }, [next, first]);
+  return (
+    <ol className="checklist" aria-label={label}>
+      {items.map(({ id, content, label: words, isDone, onAct }) => (
+        <li key={id} className={isDone ? 'is-done' : id === next ? 'is-next' : undefined}>
+          <div>{content}</div>
+          {isDone ? (
+            <MarkDone how="done" />
+          ) : (
+            <ActButton
+              look={id === next ? 'move' : 'plain'}
+              {...(id === next ? { hotkey: 'Enter' } : {})}
+              takesFocus={id === next && first === null}
+              blocked={blocked}
+              onAct={onAct}
+            >
+              {words}
+            </ActButton>
+          )}
+        </li>
+      ))}
+    </ol>
+  );
+}

@@ -1,0 +1,88 @@
+import type { Verdict } from '../../shared-core/bands/verdict.ts';
+import type { BandFigures } from '../../shared-core/drawing/band-scene.ts';
+import type { BuildState } from '../../shared-core/journal/build-state.ts';
+import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
+import { unitOfMeasure } from '../../shared-core/kit/read/to-reading.ts';
+import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
+import type { Unit } from '../../shared-core/units/unit.ts';
+import { entryWords } from './measure-words.ts';
+
+/** One reading as a row of a table. */
+export interface ReadingRow {
+  readonly id: string;
+  readonly title: string;
+  readonly group: string;
+  /** What the meter showed; null while it was not taken. */
+  readonly shown: string | null;
+  readonly value: number | null;
+  readonly band: BandFigures | null;
+  readonly verdict: Verdict | null;
+  /** What is worth knowing: typed more than once, accepted, asked for again. */
+  readonly remarks: readonly string[];
+}
+
+interface Source {
+  readonly kit: Pick<ChosenKit, 'readings' | 'conditions'>;
+  readonly facts: Pick<SafetyFacts, 'readings'>;
+}
+
+/** Rows of a build: all readings of the kit, or, without a kit, those that were taken. */
+export function readingRows(build: BuildState, source: Source | null): readonly ReadingRow[] {
+  if (source === null) {
+    return Object.keys(build.readings).map((id) => row(build, id, id, 'readings', 'V', null, null));
+  }
+  return source.kit.readings.map((reading) => {
+    const group = source.kit.conditions.find(({ id }) => id === reading.in)?.title ?? reading.in;
+    const facts = source.facts.readings.find(({ id }) => id === reading.id);
+    const unit = unitOfMeasure(reading.measure);
+    return row(
+      build,
+      reading.id,
+      reading.title,
+      group,
+      unit,
+      facts?.stopAbove ?? null,
+      facts?.stopBelow ?? null,
+    );
+  });
+}
+
+function row(
+  build: BuildState,
+  id: string,
+  title: string,
+  group: string,
+  unit: Unit,
+  stopAbove: number | null,
+  stopBelow: number | null,
+): ReadingRow {
+  const record = build.readings[id];
+  const last = record?.entries.at(-1);
+  if (record === undefined || last === undefined) {
+    return { id, title, group, shown: null, value: null, band: null, verdict: null, remarks: [] };
+  }
+  return {
+    id,
+    title,
+    group,
+    shown: unit === 'V' && group === 'readings' ? last.typed : entryWords(last.entry, unit),
+    value: last.entry.kind === 'value' ? last.entry.value : null,
+    band: last.band === null ? null : { ...last.band, unit, stopAbove, stopBelow },
+    verdict: record.verdict,
+    remarks: [
+      ...(record.entries.length > 1
+        ? [`typed ${record.entries.length} times, first ${record.entries[0]?.typed ?? ''}`]
+        : []),
+      ...(record.acceptedReason === null ? [] : [`accepted: ${record.acceptedReason}`]),
+      ...(record.settled === 'repaired' ? ['repaired, to be read again'] : []),
+      ...(record.counts ? [] : ['to be read again']),
+    ],
+  };
+}
+
+/** Rows by condition, in the order they come. */
+export function byGroup(rows: readonly ReadingRow[]): readonly (readonly [string, readonly ReadingRow[]])[] {
+  const groups = new Map<string, ReadingRow[]>();
+  for (const each of rows) groups.set(each.group, [...(groups.get(each.group) ?? []), each]);
+  return [...groups];
+}

@@ -1,0 +1,57 @@
+import type { RecordView } from '../../../shared-core/contract/calls.ts';
+import { useLink } from '../../bridge/link-context.ts';
+import { saveFile } from '../../bridge/save-file.ts';
+import { ActButton } from '../../components/act-button.tsx';
+import { BuildStory } from '../../components/build-story.tsx';
+import { CautionPanel } from '../../components/caution-panel.tsx';
+import { Heading } from '../../components/heading.tsx';
+import { readingRows } from '../../components/reading-rows.ts';
+import { ReadingsTable } from '../../components/readings-table.tsx';
+
+interface RecordScreenProps {
+  readonly record: RecordView;
+  readonly text: string;
+  readonly onBack: () => void;
+}
+
+/** A record to look at: nothing can be written here. */
+export function RecordScreen({ record, text, onBack }: RecordScreenProps) {
+  const { blob } = useLink();
+  const { build, flaws } = record;
+  return (
+    <main className="page">
+      <p className="step-place">
+        <span>a record, to look at</span>
+      </p>
+      <Heading of={`record ${build.build}`}>
+        {build.kit}, revision {build.revision}
+      </Heading>
+      {flaws.length === 0 ? null : (
+        <CautionPanel level="notice">
+          <p>This record is not whole:</p>
+          <ul>
+            {flaws.map((flaw) => (
+              <li key={flaw}>{flaw}</li>
+            ))}
+          </ul>
+        </CautionPanel>
+      )}
+      <div className="step-foot">
+        <ActButton
+          look="move"
+          onAct={() =>
+            void blob('record-report', { text }).then((file) => (file === null ? undefined : saveFile(file)))
+          }
+        >
+          Save its report (PDF)
+        </ActButton>
+        <ActButton look="quiet" onAct={onBack}>
+          Back to the shelf
+        </ActButton>
+      </div>
+      <BuildStory build={build} />
+      <h2>Readings</h2>
+      <ReadingsTable rows={readingRows(build, null)} />
+    </main>
+  );
+}

@@ -1,0 +1,83 @@
+import { useState } from 'react';
+import { isBlocking } from '../../../shared-core/safety/lookup.ts';
+import type { Build } from '../../bridge/use-build.ts';
+import { ActButton } from '../../components/act-button.tsx';
+import { Tick } from '../../components/choice.tsx';
+import { Field } from '../../components/field.tsx';
+import { Heading } from '../../components/heading.tsx';
+import type { Pressed } from '../../components/keys.ts';
+import { RefusalList } from '../../components/refusal-list.tsx';
+import { WorkInsideForm } from './work-inside-form.tsx';
+
+interface RepairPageProps {
+  readonly build: Build;
+  readonly onDone: () => void;
+  readonly onStores: () => void;
+}
+
+/** A fault was found and mended, or something else was done inside. */
+export function RepairPage({ build, onDone, onStores }: RepairPageProps) {
+  const open = Object.entries(build.safety.readings)
+    .filter(([, { verdict, settled }]) => isBlocking(verdict) && settled === 'open')
+    .map(([id]) => id);
+  const [left, setLeft] = useState<readonly string[]>([]);
+  const [what, setWhat] = useState('');
+  const readings = open.filter((id) => !left.includes(id));
+  const event = { kind: 'repaired', readings, what: what.trim(), by: 'hand' } as const;
+  const refused = build.refusalsOf(event);
+  const needsStores = refused.some(({ code }) => code === 'safety/solder-volts');
+  const keep = async (by: Pressed): Promise<void> => {
+    if (await build.act({ ...event, by })) onDone();
+  };
+  return (
+    <article className="step">
+      <header className="step-head">
+        <Heading of="repair">{open.length > 0 ? 'Find it, mend it, read again' : 'Work inside'}</Heading>
+        <p className="large">
+          {open.length > 0
+            ? 'Say what you found and what you did. What was touched is read again, cold, then on the lamp.'
+            : 'Anything done inside outside the kit’s steps is written down here.'}
+        </p>
+      </header>
+      <div className="step-main">
+        <RefusalList refusals={refused} />
+        {needsStores ? (
+          <ActButton look="quiet" onAct={onStores}>
+            Measure the stores
+          </ActButton>
+        ) : null}
+        {open.length > 0 ? (
+          <section aria-label="Repair">
+            <fieldset className="inspect">
+              <legend>Readings that this should mend</legend>
+              {open.map((id) => (
+                <Tick
+                  key={id}
+                  checked={!left.includes(id)}
+                  onChange={(on) => setLeft(on ? left.filter((each) => each !== id) : [...left, id])}
+                >
+                  {build.facts.readings.find((each) => each.id === id)?.title ?? id}
+                </Tick>
+              ))}
+            </fieldset>
+            <Field label="What was wrong, and what was done" size="long" value={what} onChange={setWhat} />
+            <div className="step-foot">
+              <ActButton
+                look="move"
+                hotkey="Enter"
+                blocked={what.trim() === '' || readings.length === 0 || refused.length > 0 || !build.known}
+                onAct={(by) => void keep(by)}
+              >
+                Repaired
+              </ActButton>
+            </div>
+          </section>
+        ) : null}
+        <details open={open.length === 0}>
+          <summary>Something else was done inside</summary>
+          <WorkInsideForm build={build} onDone={onDone} />
+        </details>
+      </div>
+    </article>
+  );
+}

@@ -1,0 +1,124 @@
+import { useState } from 'react';
+import type { JudgedReading } from '../../../shared-core/contract/calls.ts';
+import { bandScene } from '../../../shared-core/drawing/band-scene.ts';
+import type { Reading } from '../../../shared-core/kit/kit.ts';
+import { ActButton } from '../../components/act-button.tsx';
+import { Field } from '../../components/field.tsx';
+import type { Pressed } from '../../components/keys.ts';
+import { entryWords } from '../../components/measure-words.ts';
+import { RefusalList } from '../../components/refusal-list.tsx';
+import { SceneView } from '../../components/scene-view.tsx';
+import { VerdictMark } from '../../components/verdict-mark.tsx';
+import { bandWords } from './reading-words.ts';
+import type { StepPageProps } from './step-page.tsx';
+
+interface JudgedViewProps extends StepPageProps {
+  readonly reading: Reading;
+  readonly judged: JudgedReading;
+  readonly onKeep: (by: Pressed) => void;
+  readonly onAgain: () => void;
+}
+
+/** After the number: the band with the reading on it, the verdict in words and shape, what moved and why. */
+export function JudgedView(props: JudgedViewProps) {
+  const { build, reading, judged, onKeep, onAgain } = props;
+  const { expectation, verdict, words, moved } = judged;
+  const last = build.build.readings[reading.id]?.entries.at(-1);
+  const value = last?.entry.kind === 'value' ? last.entry.value : null;
+  const scene = bandScene(expectation, value);
+  const isBlocking = verdict === 'out of band' || verdict === 'stop';
+  const settled = build.safety.readings[reading.id]?.settled;
+  return (
+    <section className="reading" aria-label={reading.title}>
+      <h2>{reading.title}</h2>
+      <p className="measured-value figures">
+        {last === undefined ? '' : entryWords(last.entry, expectation.unit)}
+      </p>
+      {scene === null ? (
+        <p>{bandWords(expectation)}</p>
+      ) : (
+        <div className="band-large">{<SceneView scene={scene} />}</div>
+      )}
+      <p className="verdict-line">
+        <VerdictMark verdict={verdict} words={words} />
+      </p>
+      {moved.length === 0 ? null : (
+        <ul className="moved">
+          {moved.map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ul>
+      )}
+      {isBlocking && settled === 'open' ? (
+        <OutOfBand {...props} />
+      ) : (
+        <div className="step-foot">
+          <ActButton
+            look="move"
+            hotkey="Enter"
+            takesFocus
+            onAct={verdict === 'still warming' ? onAgain : onKeep}
+          >
+            {verdict === 'still warming' ? 'Read again' : 'Keep'}
+          </ActButton>
+          {verdict === 'still warming' ? null : (
+            <ActButton look="quiet" onAct={onAgain}>
+              Read again
+            </ActButton>
+          )}
+        </div>
+      )}
+    </section>
+  );
+}
+
+/** A reading that does not fit: read again, repair, or accept it with a reason. */
+function OutOfBand({ build, reading, onAgain, onPage }: JudgedViewProps) {
+  const [reason, setReason] = useState('');
+  const isLive = build.safety.energy.kind === 'live';
+  const event = { kind: 'verdict-accepted', reading: reading.id, reason, by: 'hand' } as const;
+  const refused = build.refusalsOf(event);
+  const mayAccept = refused.every(({ code }) => code === 'safety/reason-missing');
+  return (
+    <div className="out-of-band">
+      <p className="large">This reading does not fit.</p>
+      <p>
+        First look at the meter: place, counted from below, function, range, hold, leads. Then read again.
+        {isLive
+          ? ' If it stays, pull the plug, prove every store empty, and look for the fault.'
+          : ' If it stays, look for the fault.'}
+      </p>
+      <div className="step-foot">
+        <ActButton look="move" hotkey="Enter" takesFocus onAct={onAgain}>
+          Read again
+        </ActButton>
+        {isLive ? null : (
+          <ActButton look="plain" onAct={() => onPage('repair')}>
+            Record a repair
+          </ActButton>
+        )}
+      </div>
+      {mayAccept ? (
+        <details>
+          <summary>Accept it as it is, with a reason</summary>
+          <Field
+            label="Reason"
+            size="long"
+            value={reason}
+            onChange={setReason}
+            hint="It is printed in the report and counted."
+          />
+          <ActButton
+            look="plain"
+            blocked={reason.trim() === '' || !build.known}
+            onAct={(by) => void build.act({ ...event, by })}
+          >
+            Accept
+          </ActButton>
+        </details>
+      ) : (
+        <RefusalList refusals={refused} />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,147 @@
+import { useEffect, useRef, useState } from 'react';
+import type { Reading, StepAction } from '../../../shared-core/kit/kit.ts';
+import { unitOfMeasure } from '../../../shared-core/kit/read/to-reading.ts';
+import type { ReadingPrediction } from '../../../shared-core/prediction/prediction.ts';
+import type { ReadingFacts } from '../../../shared-core/safety/facts.ts';
+import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
+import { ActButton } from '../../components/act-button.tsx';
+import { Field } from '../../components/field.tsx';
+import type { Pressed } from '../../components/keys.ts';
+import { emptyHint, readTyped } from '../../components/measure-words.ts';
+import { leadWords, placeWords, rangeWords } from '../../components/place-words.ts';
+import { RefusalList } from '../../components/refusal-list.tsx';
+import { ProbeSetup } from './probe-setup.tsx';
+import { largestFigure, stopWords } from './reading-words.ts';
+import { RefusalHelp } from './refusal-help.tsx';
+import { SignalFields } from './signal-fields.tsx';
+import type { StepPageProps } from './step-page.tsx';
+import { WarmUp } from './warm-up.tsx';
+
+interface ReadingEntryProps extends StepPageProps {
+  readonly reading: Reading;
+  readonly facts: ReadingFacts;
+  readonly expected: ReadingPrediction | null;
+  readonly adjust?: Extract<StepAction, { kind: 'adjust' }>;
+}
+
+/** Before the number is typed: where, with what, range and stop limit. Never the band. */
+export function ReadingEntry(props: ReadingEntryProps) {
+  const { build, reading, facts, expected, adjust } = props;
+  const unit = unitOfMeasure(reading.measure);
+  const [text, setText] = useState('');
+  const typed = readTyped(text, unit);
+  const refused = build.refusalsOf({
+    kind: 'reading-entered',
+    reading: reading.id,
+    entry: typed.entry ?? { kind: 'value', value: 0 },
+    typed: text,
+    verdict: 'not predicted',
+    band: null,
+    bandShownBefore: false,
+    corrects: null,
+    by: 'hand',
+  });
+  const isOpen = refused.length === 0 && build.known;
+  const field = useRef<HTMLInputElement>(null);
+  useEffect(() => {
+    if (isOpen) field.current?.focus({ preventScroll: true });
+  }, [isOpen, reading.id]);
+  const enter = (by: Pressed): void => {
+    if (typed.entry === null || !isOpen) return;
+    void build.act({ kind: 'enter-reading', reading: reading.id, typed: text, corrects: null, by });
+  };
+  const stop = stopWords(facts, unit);
+  return (
+    <section className="reading" aria-label={reading.title}>
+      <h2>{reading.title}</h2>
+      <p>
+        {leadWords(build.kit, reading)} {reading.measure === 'ohms' ? leadsOff(props) : null}
+      </p>
+      <p className="range">
+        <strong>{rangeWords(reading.measure, largestFigure(facts, expected))}</strong>
+        {stop === null ? null : <span className="stop-limit"> · {stop}</span>}
+      </p>
+      {adjust === undefined ? null : (
+        <p className="large">
+          Turn {adjust.control} until it reads {formatQuantity(adjust.target, unit)}, within{' '}
+          {formatQuantity(adjust.within, unit)}.
+        </p>
+      )}
+      <Neighbours build={build} expected={expected} />
+      <WarmUp build={build} />
+      <ProbeSetup build={build} refused={refused} />
+      <RefusalList
+        refusals={refused}
+        most={3}
+        help={(refusal) => <RefusalHelp refusal={refusal} {...props} />}
+      />
+      <EntryForm onEnter={enter} isReady={typed.entry !== null && isOpen}>
+        {reading.measure === 'gain' ? (
+          <SignalFields ref={field} onRatio={setText} />
+        ) : (
+          <Field
+            ref={field}
+            label="The meter shows"
+            size="reading"
+            numeric
+            unit={unit}
+            value={text}
+            onChange={setText}
+            echo={typed.echo}
+            error={typed.error}
+            hint={emptyHint(unit)}
+          />
+        )}
+      </EntryForm>
+    </section>
+  );
+}
+
+/** ⏎ in the field enters the number; a held ⏎ passes itself on as such. */
+function EntryForm(props: {
+  readonly onEnter: (by: Pressed) => void;
+  readonly isReady: boolean;
+  readonly children: React.ReactNode;
+}) {
+  const { onEnter, isReady, children } = props;
+  const held = useRef(false);
+  return (
+    <form
+      className="entry"
+      onKeyDown={(event) => (held.current = event.repeat)}
+      onSubmit={(event) => {
+        event.preventDefault();
+        onEnter(held.current ? 'repeat' : 'hand');
+      }}
+    >
+      {children}
+      <ActButton look="move" hotkey="Enter" blocked={!isReady} onAct={onEnter}>
+        Enter
+      </ActButton>
+      <input type="submit" hidden />
+    </form>
+  );
+}
+
+function leadsOff({ build }: ReadingEntryProps): string {
+  const ohms = build.build.bench?.leads.ohms ?? 0;
+  return ohms > 0
+    ? `Type what the meter shows; the ${formatQuantity(ohms, 'Ω')} of the leads are accounted for.`
+    : '';
+}
+
+function Neighbours({ build, expected }: Pick<ReadingEntryProps, 'build' | 'expected'>) {
+  const dangerous = expected?.neighbours ?? [];
+  if (dangerous.length === 0 || build.safety.energy.kind !== 'live') return null;
+  return (
+    <p className="neighbours">
+      {dangerous
+        .map(
+          ({ place, volts }) =>
+            `${placeWords(build.kit, place)} beside it carries ${formatQuantity(volts, 'V', 3)}`,
+        )
+        .join('; ')}
+      .
+    </p>
+  );
+}

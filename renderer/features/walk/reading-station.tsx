@@ -1,0 +1,92 @@
+import { useState } from 'react';
+import type { ReactNode } from 'react';
+import type { StepAction } from '../../../shared-core/kit/kit.ts';
+import { useLink, useShown } from '../../bridge/link-context.ts';
+import { useExpectation } from '../../bridge/use-expectation.ts';
+import { ActButton } from '../../components/act-button.tsx';
+import { InspectList } from './inspect-list.tsx';
+import { JudgedView } from './judged-view.tsx';
+import { MoveOn } from './move-on.tsx';
+import { ReadingEntry } from './reading-entry.tsx';
+import { ReadingFigures } from './reading-figures.tsx';
+import { ReadingList } from './reading-list.tsx';
+import { nextReading } from './reading-words.ts';
+import type { StepPageProps } from './step-page.tsx';
+
+interface ReadingStationProps extends StepPageProps {
+  readonly readings: readonly string[];
+  readonly adjust?: Extract<StepAction, { kind: 'adjust' }>;
+  /** Said above the readings. */
+  readonly children?: ReactNode;
+}
+
+/** The readings of a step, one after the other: entry, verdict, the next one. */
+export function ReadingStation(props: ReadingStationProps) {
+  const { build, readings, step, onNext, children } = props;
+  const { forget } = useLink();
+  const judged = useShown((state) => state.judged);
+  const [chosen, setChosen] = useState<string | null>(null);
+  const held = judged !== null && readings.includes(judged.reading) ? judged : null;
+  const active = held?.reading ?? chosen ?? nextReading(readings, build.safety);
+  const reading = build.kit.readings.find(({ id }) => id === active);
+  const facts = build.facts.readings.find(({ id }) => id === active);
+  const expectation = useExpectation(reading?.in ?? null);
+  const expected = expectation?.prediction.readings.find(({ id }) => id === active) ?? null;
+  const choose = (id: string): void => {
+    forget();
+    setChosen(id);
+  };
+  const goOn = (): void => {
+    forget();
+    setChosen(null);
+  };
+  const finish = async (by: 'hand' | 'repeat'): Promise<void> => {
+    goOn();
+    const event = { kind: 'step-done', step: step.id, by } as const;
+    const isLast = nextReading(readings, build.safety) === null && build.refusalsOf(event).length === 0;
+    if (isLast && build.currentStep === step.id && (await build.act(event))) onNext();
+  };
+  return (
+    <>
+      <div className="step-main">
+        {children}
+        {readings.length > 1 ? (
+          <ReadingList build={build} readings={readings} active={active} onChoose={choose} />
+        ) : null}
+        {reading === undefined || facts === undefined ? null : held !== null ? (
+          <JudgedView
+            {...props}
+            reading={reading}
+            judged={held}
+            onKeep={(by) => void finish(by)}
+            onAgain={() => choose(reading.id)}
+          />
+        ) : (
+          <ReadingEntry key={reading.id} {...props} reading={reading} facts={facts} expected={expected} />
+        )}
+        <NoTester {...props} />
+        <InspectList {...props} />
+        {active === null && held === null ? <MoveOn {...props} words="Go on" /> : null}
+      </div>
+      <ReadingFigures build={build} step={step} reading={reading ?? null} expectation={expectation} />
+    </>
+  );
+}
+
+/** No 500 V tester: said and printed, instead of measured. */
+function NoTester({ build, readings }: ReadingStationProps) {
+  const asks = build.facts.readings.some(
+    ({ id, proves }) => proves === 'insulation' && readings.includes(id),
+  );
+  if (!asks || build.build.bench?.hasInsulationTester === true) return null;
+  if (build.safety.gate.insulationNotTested) return <p>Recorded: insulation NOT tested.</p>;
+  return (
+    <ActButton
+      look="plain"
+      blocked={!build.known}
+      onAct={(by) => void build.act({ kind: 'insulation-not-tested', by })}
+    >
+      No tester at hand: record “insulation NOT tested”
+    </ActButton>
+  );
+}

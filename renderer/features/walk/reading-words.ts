@@ -1,0 +1,54 @@
+import type { ReadingPrediction } from '../../../shared-core/prediction/prediction.ts';
+import type { SafetyState } from '../../../shared-core/safety/energy-state.ts';
+import type { ReadingFacts } from '../../../shared-core/safety/facts.ts';
+import { isPassedOrAccepted } from '../../../shared-core/safety/lookup.ts';
+import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
+import type { Unit } from '../../../shared-core/units/unit.ts';
+
+/** Stop limits in words: "stop above 12 V"; null where there is none. */
+export function stopWords(
+  { stopAbove, stopBelow }: Pick<ReadingFacts, 'stopAbove' | 'stopBelow'>,
+  unit: Unit,
+): string | null {
+  const words = [
+    ...(stopBelow === null ? [] : [`below ${formatQuantity(stopBelow, unit)}`]),
+    ...(stopAbove === null ? [] : [`above ${formatQuantity(stopAbove, unit)}`]),
+  ];
+  return words.length === 0 ? null : `stop ${words.join(' or ')}`;
+}
+
+/**
+ * The largest figure that the meter's range has to hold.
+ *
+ * A stop limit is told anyway; only without one the band's far end chooses the range, and a range is far
+ * wider than a band.
+ */
+export function largestFigure(
+  { stopAbove, stopBelow }: Pick<ReadingFacts, 'stopAbove' | 'stopBelow'>,
+  expected: ReadingPrediction | null,
+): number | null {
+  const stops = [stopAbove, stopBelow].filter((each): each is number => each !== null).map(Math.abs);
+  if (stops.length > 0) return Math.max(...stops);
+  if (expected?.predicted !== 'value') return null;
+  return expected.highest ?? expected.high ?? expected.nominal;
+}
+
+/** The reading to take now: the first of the step that is not settled. */
+export function nextReading(readings: readonly string[], safety: SafetyState): string | null {
+  return readings.find((id) => !isPassedOrAccepted(id, safety)) ?? null;
+}
+
+/** What a good reading says: the expectation in words, once it may be shown. */
+export function bandWords({ predicted, low, high, unit, why }: ReadingPrediction): string {
+  if (predicted === 'overload') return 'OL is expected.';
+  if (predicted === 'none') return why ?? 'Nothing is predicted here.';
+  if (low === null && high !== null) return `Below ${formatQuantity(high, unit)} is expected.`;
+  if (high === null && low !== null) return `Above ${formatQuantity(low, unit)} is expected.`;
+  return `${formatQuantity(low ?? 0, unit)} to ${formatQuantity(high ?? 0, unit)} is expected.`;
+}
+
+/** Two readings against each other: the difference as a share of their mean; null until both are there. */
+export function shareApart(one: number | null, other: number | null): number | null {
+  if (one === null || other === null || one + other === 0) return null;
+  return Math.abs(one - other) / (Math.abs(one + other) / 2);
+}

@@ -1,0 +1,88 @@
+import type { SafetyState } from '../../../shared-core/safety/energy-state.ts';
+import type { SafetyFacts, StepFacts } from '../../../shared-core/safety/facts.ts';
+import { readingsOfStep } from '../../../shared-core/safety/lookup.ts';
+
+/** What the middle of the screen is for now; the energy state comes before the kit's steps. */
+export type WalkMode =
+  /** Past a stop limit, or something is wrong: the only action is to pull the plug. */
+  | { readonly kind: 'pull' }
+  /** Energy may be inside and the plug is not confirmed out. */
+  | { readonly kind: 'plug-out' }
+  /** The plug is out: say what went wrong. */
+  | { readonly kind: 'describe' }
+  | { readonly kind: 'drain' }
+  /** Live in a condition that the step on the screen does not belong to. */
+  | { readonly kind: 'live'; readonly condition: string }
+  /** Dead again after work inside: what rule 11 asks for. */
+  | { readonly kind: 'after-work' }
+  | { readonly kind: 'step'; readonly step: string }
+  | { readonly kind: 'finished' };
+
+/**
+ * Chooses what to show.
+ *
+ * @param safety The energy state as it stands now.
+ * @param wanted The step that the builder looks at, or the current one; null when all are done.
+ */
+export function walkMode(safety: SafetyState, facts: SafetyFacts, wanted: string | null): WalkMode {
+  const { energy, wrong, afterWork } = safety;
+  const step = facts.steps.find((each) => each.id === wanted);
+  if (energy.kind === 'live') {
+    if (energy.mustPull !== null) return { kind: 'pull' };
+    const isHere = step !== undefined && belongsTo(step, energy.condition);
+    return isHere ? { kind: 'step', step: step.id } : { kind: 'live', condition: energy.condition };
+  }
+  if (energy.kind === 'draining') {
+    if (energy.plugOut === null) return { kind: 'plug-out' };
+    return wrong !== null && wrong.signs === null ? { kind: 'describe' } : { kind: 'drain' };
+  }
+  if (wrong !== null && wrong.signs === null) return { kind: 'describe' };
+  if (afterWork !== null && (step === undefined || isPowered(step.action.kind)))
+    return { kind: 'after-work' };
+  return step === undefined ? { kind: 'finished' } : { kind: 'step', step: step.id };
+}
+
+/** While live, only steps of that condition, and the way out of it, make sense. */
+function belongsTo({ condition, action, reach }: StepFacts, live: string): boolean {
+  if (condition === live || action.kind === 'switch-off') return true;
+  return condition === null && reach !== 'inside' && !isPowered(action.kind);
+}
+
+/** Steps that lead to the plug, or need it. */
+function isPowered(action: string): boolean {
+  return action === 'switch-on' || action === 'switch-off';
+}
+
+/** The readings of a step, in the kit's order; empty for a step without any. */
+export function stepReadings(facts: SafetyFacts, id: string): readonly string[] {
+  const step = facts.steps.find((each) => each.id === id);
+  return step === undefined ? [] : readingsOfStep(step);
+}
+
+/** Where a step stands: its number among all, from 1, and its chapter. */
+export function stepPlace(
+  chapters: readonly { readonly title: string; readonly steps: readonly { readonly id: string }[] }[],
+  id: string,
+): { readonly number: number; readonly of: number; readonly chapter: string } {
+  const all = chapters.flatMap((chapter) => chapter.steps.map((step) => ({ id: step.id, chapter })));
+  const index = all.findIndex((each) => each.id === id);
+  return { number: index + 1, of: all.length, chapter: all[index]?.chapter.title ?? '' };
+}
+
+/** Sockets that get their valve in this step: those that the next condition has fitted and that are empty. */
+export function socketsToFit(
+  facts: SafetyFacts,
+  id: string,
+  sockets: readonly string[],
+  fitted: readonly string[],
+): readonly string[] {
+  const index = facts.steps.findIndex((each) => each.id === id);
+  if (facts.steps[index]?.onlyValves !== true) return [];
+  const next = facts.steps.slice(index).find(({ action }) => action.kind === 'switch-on');
+  const condition = facts.conditions.find(
+    (each) => next?.action.kind === 'switch-on' && each.id === next.action.condition,
+  );
+  if (condition === undefined) return [];
+  const wanted = condition.fitted === 'all' ? sockets : condition.fitted;
+  return wanted.filter((socket) => sockets.includes(socket) && !fitted.includes(socket));
+}
