@@ -2,7 +2,7 @@ import { type DeviceFigure, defineDevice, type LocalStamp, type RefineContext } 
 import { averagePhase } from '../circuit/supply/averaged-current.ts';
 import { emptyCurve, fillCurve, lawNumbers, type PhaseCurve } from '../circuit/supply/rectifier-law.ts';
 import { fitRippleLoad } from '../circuit/supply/ripple-load.ts';
-import { findPeriodicState } from '../circuit/supply/shooting.ts';
+import { findPeriodicMean, findPeriodicState } from '../circuit/supply/shooting.ts';
 import type { ShootingProblem } from '../circuit/supply/shooting-problem.ts';
 import type { SupplyWaveform } from '../circuit/supply/waveform.ts';
 import { at, perPhase, supplyParameters } from './rectifier-supply-parameters.ts';
@@ -143,14 +143,14 @@ function refine(unknowns: Float64Array, parameters: Float64Array, context: Refin
   parameters[at.lateSiemens] = rest.branch?.siemens ?? 0;
   parameters[at.lateSeconds] = rest.branch?.seconds ?? 0;
   const guess = parameters[at.ripple] === rippleStates.found ? parameters[at.start]! : volts;
-  const found = findPeriodicState(shootingProblem(amps, parameters), guess);
+  const found = findPeriodicMean(shootingProblem(amps, parameters), guess);
   if (!found.ok) {
     parameters[at.ripple] = rippleStates.failed;
     return 0;
   }
   // The unshifted curve gives this current at volts + shift; the true mean is where it belongs.
-  parameters[at.shift] = volts + before - found.waveform.meanVolts;
-  parameters[at.start] = found.waveform.startVolts;
+  parameters[at.shift] = volts + before - found.meanVolts;
+  parameters[at.start] = found.unknown[0]!;
   parameters[at.ripple] = rippleStates.found;
   return Math.abs(parameters[at.shift]! - before) / peak;
 }

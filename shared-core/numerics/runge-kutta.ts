@@ -23,8 +23,8 @@ export interface TimeProblem {
   ) => void;
 }
 
-/** Length of the step after a switch, relative to the one that led to it. */
-const afterSwitch = 0.5;
+/** Length of the step after a switch, relative to the one that led to it: a current that rises as t^1.5 starts there. */
+const afterSwitch = 0.05;
 
 const nodes = [0, 1 / 5, 3 / 10, 4 / 5, 8 / 9, 1, 1];
 const stages: readonly (readonly number[])[] = [

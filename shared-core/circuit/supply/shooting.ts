@@ -6,9 +6,22 @@ import { phaseCurrent } from './rectifier-law.ts';
 import type { LoadBranch, ShootingProblem } from './shooting-problem.ts';
 import { collectWaveform, type SupplyWaveform } from './waveform.ts';
 
-export type ShootingResult =
-  | { readonly ok: true; readonly waveform: SupplyWaveform }
-  | { readonly ok: false; readonly reason: 'no-capacitance' | 'too-many-steps' | 'not-periodic' };
+export type ShootingResult = { readonly ok: true; readonly waveform: SupplyWaveform } | ShootingFailure;
+
+export interface ShootingFailure {
+  readonly ok: false;
+  readonly reason: 'no-capacitance' | 'too-many-steps' | 'not-periodic';
+}
+
+/** Where a period begins and what its mean is. */
+export interface PeriodicStart {
+  readonly ok: true;
+  /** Voltage, voltage of the late branch, in volts (V), and the load's constant part, in amperes (A). */
+  readonly unknown: Float64Array;
+  readonly meanVolts: number;
+  readonly branch: LoadBranch | null;
+  readonly shot: TimeProblem;
+}
 
 /** Local error of the voltage in one step, relative to the highest EMF. */
 const stepTolerance = 2e-11;
@@ -17,11 +30,14 @@ const periodTolerance = 1e-10;
 /** Steps tried in one period. A supply takes 150 to 500; the rest is for tiny reservoirs. */
 const mostSteps = 20000;
 const mostRounds = 25;
+/** From this round on, fifty times the tolerance will do: what is left is where steps happen to fall. */
+const patientRounds = 8;
+const patience = 50;
 /** Longest Newton step, as a share of the highest EMF: near the peak the slope all but vanishes. */
 const longestMove = 0.3;
 
 /**
- * The periodic steady state of a reservoir fed by rectifiers, by shooting.
+ * The periodic steady state of a reservoir fed by rectifiers, by shooting: its start and its mean.
  *
  * C·dv/dt = Σ i_k(e_k(t) − v) − load(v) over one mains period, with the sensitivities of the end to the
  * start (and, where only the mean current is given, to the load's constant part) integrated alongside;
@@ -29,7 +45,10 @@ const longestMove = 0.3;
  *
  * @param guessVolts Where to start, in volts (V): the mean of the averaged characteristic will do.
  */
-export function findPeriodicState(problem: ShootingProblem, guessVolts?: number): ShootingResult {
+export function findPeriodicMean(
+  problem: ShootingProblem,
+  guessVolts?: number,
+): PeriodicStart | ShootingFailure {
   const { phases, farads, hertz, load } = problem;
   if (!(farads > 0)) return { ok: false, reason: 'no-capacitance' };
   const top = Math.max(phases[0].emfVolts, phases[1].emfVolts);
@@ -51,24 +70,40 @@ export function findPeriodicState(problem: ShootingProblem, guessVolts?: number)
     const gap = state[0]! - unknown[0]!;
     const lag = branch ? state[1]! - unknown[1]! : 0;
     const lack = isMean ? unknown[2]! + steady * (state[8]! / period) - load.amps : 0;
-    if (
-      Math.max(Math.abs(gap), Math.abs(lag)) < periodTolerance * top &&
-      Math.abs(lack) < 1e-9 * Math.abs(load.amps) + 1e-15
-    ) {
-      const waveform = collectWaveform(problem, unknown, state[8]! / period, branch, shot);
-      return waveform ? { ok: true, waveform } : { ok: false, reason: 'too-many-steps' };
-    }
     const share = isMean ? steady / period : 0;
     const matrix = Float64Array.of(
       ...[state[2]! - 1, state[4]!, isMean ? state[6]! : 0],
       ...(branch ? [state[3]!, state[5]! - 1, isMean ? state[7]! : 0] : [0, 1, 0]),
       ...[share * state[9]!, share * state[10]!, 1 + share * state[11]!],
     );
-    if (!moveBy(unknown, matrix, Float64Array.of(-gap, -lag, -lack), top)) {
-      return { ok: false, reason: 'not-periodic' };
+    const isPeriodic =
+      Math.max(Math.abs(gap), Math.abs(lag)) <
+        (round < patientRounds ? 1 : patience) * periodTolerance * top &&
+      Math.abs(lack) < 1e-9 * Math.abs(load.amps) + 1e-15;
+    const move = newtonMove(matrix, Float64Array.of(-gap, -lag, -lack));
+    if (!move) return { ok: false, reason: 'not-periodic' };
+    const shorten = Math.min(1, (longestMove * top) / Math.abs(move[0]!));
+    for (let index = 0; index < 3; index++) unknown[index]! += shorten * move[index]!;
+    unknown[0] = Math.min(top, unknown[0]!);
+    if (isPeriodic) {
+      // A slow reservoir turns a small gap into a larger error: the last step is still taken.
+      const shift = state[9]! * move[0]! + state[10]! * move[1]! + state[11]! * move[2]!;
+      return { ok: true, unknown, meanVolts: (state[8]! + shift) / period, branch, shot };
     }
   }
   return { ok: false, reason: 'not-periodic' };
+}
+
+/**
+ * The periodic steady state with all its figures: `findPeriodicMean`, and one period more.
+ *
+ * @param guessVolts Where to start, in volts (V).
+ */
+export function findPeriodicState(problem: ShootingProblem, guessVolts?: number): ShootingResult {
+  const found = findPeriodicMean(problem, guessVolts);
+  if (!found.ok) return found;
+  const waveform = collectWaveform(problem, found.unknown, found.meanVolts, found.branch, found.shot);
+  return waveform ? { ok: true, waveform } : { ok: false, reason: 'too-many-steps' };
 }
 
 /** Unknowns into the state at the start of a period; sensitivities to themselves are 1. */
@@ -80,17 +115,13 @@ function startState(state: Float64Array, unknown: Float64Array): void {
   state[5] = 1;
 }
 
-/** One Newton step, shortened where the voltage would leap; false where the matrix is singular. */
-function moveBy(unknown: Float64Array, matrix: Float64Array, right: Float64Array, top: number): boolean {
+/** One Newton step; null where the matrix is singular. */
+function newtonMove(matrix: Float64Array, right: Float64Array): Float64Array | null {
   const order = new Int32Array(3);
   const move = new Float64Array(3);
-  if (factorise(matrix, 3, order, new Float64Array(3)) >= 0) return false;
+  if (factorise(matrix, 3, order, new Float64Array(3)) >= 0) return null;
   solveFactorised(matrix, 3, order, right, move);
-  if (!move.every((value) => Math.abs(value) < Infinity)) return false;
-  const shorten = Math.min(1, (longestMove * top) / Math.abs(move[0]!));
-  for (let index = 0; index < 3; index++) unknown[index]! += shorten * move[index]!;
-  unknown[0] = Math.min(top, unknown[0]!);
-  return true;
+  return move.every((value) => Math.abs(value) < Infinity) ? move : null;
 }
 
 /** Mean voltage of the averaged characteristic under the load: a start for the shooting. */
@@ -112,7 +143,7 @@ function guessMean(problem: ShootingProblem, top: number): number {
 }
 
 /** A run over one period: the load's constant part changes between runs. */
-export interface Shot extends TimeProblem {
+interface Shot extends TimeProblem {
   /** Load current at 0 V, in amperes (A). */
   constant: number;
 }

@@ -9,6 +9,8 @@ export interface SupplyWaveform {
   readonly meanVolts: number;
   /** Voltage where the first phase's EMF rises through zero, in volts (V). */
   readonly startVolts: number;
+  /** Voltage of the load's late branch at the same instant, in volts (V): a filter capacitor's, less the mean drop. */
+  readonly startLateVolts: number;
   readonly minimumVolts: number;
   readonly maximumVolts: number;
   /** Ripple peak to peak and rms, in volts (V). */
@@ -114,6 +116,7 @@ export function collectWaveform(
   return {
     meanVolts,
     startVolts,
+    startLateVolts: startLate,
     minimumVolts: range.low,
     maximumVolts: range.high,
     rippleVolts: range.high - range.low,

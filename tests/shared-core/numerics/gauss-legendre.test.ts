@@ -10,7 +10,9 @@ test('integrates polynomials up to degree 2n − 1 exactly and x^2n not', () => 
       // Rounding of a sum of `count` terms.
       expect(Math.abs(moment(degree) - 1 / (degree + 1))).toBeLessThan(1e-14);
     }
-    if (count < 6) expect(Math.abs(moment(2 * count) - 1 / (2 * count + 1))).toBeGreaterThan(1e-8);
+    const next = Math.abs(moment(2 * count) - 1 / (2 * count + 1));
+    // Beyond five nodes the next power's error drowns in rounding.
+    expect(count > 5 || next > 1e-8).toBe(true);
   }
 });
 

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
   emptyCurve,
@@ -148,4 +149,41 @@ test('answers with a reason where there is no capacitance', () => {
   });
   // Nothing feeds it: a constant current empties it for ever.
   expect(findPeriodicState({ phases, hertz, farads: 1e-6, load }).ok).toBe(false);
+});
+
+test('finds a balanced cycle for whatever a builder may wire', () => {
+  const log = (min: number, max: number) =>
+    fc.double({ min: Math.log(min), max: Math.log(max), noNaN: true }).map(Math.exp);
+  const supply = fc.record({
+    law: fc.constantFrom(valve, diode),
+    emfVolts: log(5, 700),
+    ohms: log(1, 500),
+    ratio: fc.double({ min: 0.8, max: 1.2, noNaN: true }),
+    isHalfWave: fc.boolean(),
+    // Time constants of the source, and how much of the short-circuit current is drawn.
+    cycles: log(0.05, 20),
+    share: log(1e-5, 0.2),
+    slope: fc.constantFrom(0, 0.5, 1),
+  });
+  fc.assert(
+    fc.property(supply, ({ law, emfVolts, ohms, ratio, isHalfWave, cycles, share, slope }) => {
+      const phase = (emf: number) =>
+        reducePhase({ emfVolts: emf, ohms, law, junctions: 1, isOpposite: false });
+      const amps = (share * emfVolts) / (ohms + 1 / (1.7e-3 * Math.sqrt(emfVolts)));
+      const found = findPeriodicState({
+        phases: [phase(emfVolts), isHalfWave ? emptyCurve() : phase(emfVolts * ratio)],
+        hertz,
+        farads: cycles / hertz / ohms,
+        load: { kind: 'mean', amps, siemens: (slope * amps) / emfVolts },
+      });
+      if (!found.ok) throw new Error(found.reason);
+      const { phases, meanVolts } = found.waveform;
+      // A voltage periodic to 5e-9 of the peak leaves that much charge in the reservoir in each cycle.
+      const stray = (1e-8 * emfVolts * cycles) / ohms;
+      const lack = Math.abs(phases[0].meanAmps + phases[1].meanAmps - amps);
+      expect(lack).toBeLessThan(1e-7 * amps + stray);
+      expect(meanVolts).toBeLessThan(emfVolts * Math.max(1, ratio));
+    }),
+    { numRuns: 150 },
+  );
 });
