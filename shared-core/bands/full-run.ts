@@ -32,12 +32,8 @@ export function fullRun(
   const readings = chosen.readings.filter(
     (reading) => reading.in === conditionId && reading.measure !== 'insulation' && reading.expect === null,
   );
-  const needsPulses = readings.some(({ measure }) => measure === 'ac volts');
   const heat = condition.supply === 'unplugged' ? 'cold' : 'hot';
-  const model = openCondition(
-    ...([chosen, condition, bench, fitted, heat] as const),
-    needsPulses ? 'band with pulses' : 'band',
-  );
+  const model = openCondition(chosen, condition, bench, fitted, heat);
   const { asked } = quickReadings(model, readings, nominalWorld, mainsVolts);
   const { spreads } = listSpreads(nominal, asked);
   const random = spreads.map(({ quantity }) => seededRandom((seed ^ seedOfText(quantity)) >>> 0));

@@ -60,11 +60,7 @@ export function predictBands(
   });
   if (wanted.length === 0) return prediction;
   const { condition } = state.model;
-  const needsPulses = wanted.some(({ reading }) => reading.measure === 'ac volts');
-  const model = openCondition(
-    ...([chosen, condition, bench, fitted, state.model.heat] as const),
-    needsPulses ? 'band with pulses' : 'band',
-  );
+  const model = openCondition(...([chosen, condition, bench, fitted, state.model.heat] as const), 'band');
   const responses = computeResponses(model, wanted, plugVolts(condition, bench));
   const { spreads, unverified } = listSpreads(state, responses.asked);
   const fits = spreads.map((spread) => responses.fit(spread));
@@ -215,15 +211,9 @@ function rankContributors(
 
 function spreadVariance(book: SampleBook, spread: Spread, fit: Response): number {
   if (fit.slope === 0 && fit.curvature === 0) return 0;
-  const draws = book.draws(spread);
-  let sum = 0;
-  let square = 0;
-  for (const deviation of draws) {
-    const change = changeAt(fit, deviation);
-    sum += change;
-    square += change * change;
-  }
-  return Math.max(0, square / draws.length - (sum / draws.length) ** 2);
+  const { plain, mixed, square } = book.moments(spread);
+  const { slope, curvature } = fit;
+  return Math.max(0, slope ** 2 * plain + 2 * slope * curvature * mixed + curvature ** 2 * square);
 }
 
 function covarianceOf(

@@ -1,4 +1,3 @@
-import { Solver } from '../circuit/solver.ts';
 import type { CircuitElement } from '../circuit/circuit.ts';
 import type { CompiledElement } from '../circuit/compile.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
@@ -12,6 +11,7 @@ import {
   solveCondition,
 } from '../prediction/condition-model.ts';
 import { readByTangent } from '../prediction/dc-readings.ts';
+import { freezeRipple } from '../prediction/freeze-ripple.ts';
 import { partElements } from '../prediction/part-elements.ts';
 import { nominalWorld, readWorld, type World } from '../prediction/world.ts';
 import { listSpreads } from './list-spreads.ts';
@@ -69,7 +69,7 @@ export function toleranceRun(
   });
   const { spreads } = listSpreads(state, state.asked);
   const moved = findMoved(state, spreads, mainsVolts);
-  const solver = freeze(state.solver);
+  const solver = freezeRipple(state.solver);
   const random = spreads.map(({ quantity }) => seededRandom((seed ^ seedOfText(quantity)) >>> 0));
   const deviations = new Float64Array(spreads.length);
   const rows: Float64Array[] = [];
@@ -92,17 +92,6 @@ export function toleranceRun(
     );
   }
   return { readings: readings.map(({ id }) => id), rows, failed: samples - rows.length };
-}
-
-/** The same circuit with what the slow loop found taken as given, and no slow loop. */
-function freeze({ compiled }: Solver): Solver {
-  const solver = new Solver(compiled, { maxRounds: 0 });
-  for (const element of compiled.elements) {
-    if (!element.device.refine) continue;
-    element.parameters.forEach((value, index) => solver.setParameterAt(element, index, value));
-  }
-  solver.solve();
-  return solver;
 }
 
 function findMoved(

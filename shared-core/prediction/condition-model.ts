@@ -8,6 +8,7 @@ import { voltageSource } from '../devices/voltage-source.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Condition, Reading } from '../kit/kit.ts';
 import type { Bench, Fitted } from './bench.ts';
+import { freezeRipple } from './freeze-ripple.ts';
 import { type KitSupplies, kitSupplies, supplyElements } from './kit-supplies.ts';
 import { mainsSide } from './mains-side.ts';
 import { type MainsNetwork, type MainsSolution, type PulseLoad, solveMainsNetwork } from './mains-network.ts';
@@ -32,17 +33,22 @@ export interface ConditionModel {
   readonly depth: SolveDepth;
   /** Made by the first solution. */
   solver: Solver | null;
+  /** Made by the first solution of a band. */
+  frozen: readonly FrozenWaveform[] | null;
 }
 
 /**
- * How far a solution goes. `full`: to the last digit, with the pulses of the rectifiers. `band`: the slow
- * loop starts warm and stops at a few parts in a million, and the pulses are left out unless asked for.
- * `upper`: supplies without ripple correction, which is always a little high (0.1 to 2 %).
+ * How far a solution goes. `full`: to the last digit. `band`: the first solution is full; for the worlds
+ * after it the ripple stays as it was and the pulses follow the supply's mean current. `upper`: supplies
+ * without ripple correction, which is always a little high (0.1 to 2 %).
  */
-export type SolveDepth = 'full' | 'band' | 'band with pulses' | 'upper';
+export type SolveDepth = 'full' | 'band' | 'upper';
 
-/** Rounds of the slow loop for a band: each gains about three digits. */
-const bandRounds = 2;
+/** A supply's waveform at the first solution of a band, and the mean current it belongs to, in amperes (A). */
+interface FrozenWaveform {
+  readonly waveform: SupplyWaveform | null;
+  readonly amps: number;
+}
 
 /** One world solved. */
 export interface ConditionState {
@@ -88,7 +94,7 @@ export function openCondition(
       wiring.netAt(reading.at) !== wiring.netAt(reading.against),
   );
   const context = { chosen, condition, wiring, fitted, heat };
-  return { chosen, condition, bench, fitted, heat, context, meters, depth, solver: null };
+  return { chosen, condition, bench, fitted, heat, context, meters, depth, solver: null, frozen: null };
 }
 
 /** Volts at the plug for a supply that predictions are made for; 0 for the others. */
@@ -115,16 +121,15 @@ export function solveCondition(model: ConditionModel, world: World, mainsVolts: 
   if (!isFirst) setElements(solver, elements);
   const outcome = solver.solve(!isFirst);
   if (!outcome.converged && !isFirst) solver.solve(false);
-  if (isFirst && (model.depth === 'band' || model.depth === 'band with pulses')) {
-    // The same compiled circuit, ripple and all, from now on with a short slow loop.
-    model.solver = new Solver(solver.compiled, { maxRounds: bandRounds });
-  }
-  const waveforms = supplies.found.map(({ id }) => {
-    if (!outcome.converged || model.depth === 'band' || model.depth === 'upper') return null;
-    const { point, parameters } = solver.evaluateElement(id);
-    return supplyWaveform(point, parameters);
-  });
+  const waveforms = outcome.converged ? waveformsOf(model, solver, supplies) : [];
   const pulses = pulsesOf(supplies, waveforms);
+  if (isFirst && model.depth === 'band' && outcome.converged) {
+    model.frozen = waveforms.map((waveform, index) => ({
+      waveform,
+      amps: supplyAmps(solver, supplies.found[index]?.id ?? ''),
+    }));
+    model.solver = freezeRipple(solver);
+  }
   const mains = pulses.length > 0 ? solveMainsNetwork(network, pulses) : unloaded;
   const plain = Float64Array.from(solver.unknowns);
   return {
@@ -142,6 +147,37 @@ export function solveCondition(model: ConditionModel, world: World, mainsVolts: 
     },
     asked: reader.asked,
   };
+}
+
+/** Mean current of a supply at the solution, in amperes (A). */
+function supplyAmps(solver: Solver, id: string): number {
+  return -(solver.evaluateElement(id).stamp.residuals[0] ?? 0);
+}
+
+function waveformsOf(
+  model: ConditionModel,
+  solver: Solver,
+  supplies: KitSupplies,
+): readonly (SupplyWaveform | null)[] {
+  if (model.depth === 'upper') return [];
+  return supplies.found.map(({ id }, index) => {
+    const frozen = model.frozen?.[index];
+    if (!frozen) {
+      const { point, parameters } = solver.evaluateElement(id);
+      return supplyWaveform(point, parameters);
+    }
+    const share = frozen.amps > 0 ? supplyAmps(solver, id) / frozen.amps : 0;
+    return frozen.waveform && scaleCurrents(frozen.waveform, share);
+  });
+}
+
+/** The same waveform with every current in proportion. */
+function scaleCurrents(waveform: SupplyWaveform, share: number): SupplyWaveform {
+  const [first, second] = waveform.phases.map(({ meanAmps, peakAmps, rmsAmps, sineAmps }) => ({
+    ...{ meanAmps: meanAmps * share, peakAmps: peakAmps * share },
+    ...{ rmsAmps: rmsAmps * share, sineAmps: sineAmps * share },
+  }));
+  return first && second ? { ...waveform, phases: [first, second] } : waveform;
 }
 
 /** Everything about a world that can be said before its circuit is solved. */
