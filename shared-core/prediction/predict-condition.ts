@@ -226,7 +226,10 @@ function describeReading(
 ): ReadingPrediction {
   const { chosen } = state.model;
   const { id, at, against, measure, expect } = reading;
-  const neighbours = [...neighboursOf(chosen, at), ...neighboursOf(chosen, against)]
+  // A net's label stands for the place it is written on.
+  const touched = [chosen.nets[at] ?? at, chosen.nets[against] ?? against];
+  const beside = new Set(touched.flatMap((place) => neighboursOf(chosen, place)));
+  const neighbours = [...beside]
     .map((place) => ({ place, volts: placeVolts(state, place) }))
     .filter(({ volts }) => Math.abs(volts) > chosen.safeVolts);
   return {

@@ -64,7 +64,10 @@ export interface ConditionPrediction {
   readonly ratings: readonly RatingFigure[];
   /** DC volts of every net to the chassis, in volts (V): for the sockets at a glance. */
   readonly netVolts: Readonly<Record<string, number>>;
-  /** Correlation of the readings' spread, row by row in the order of `readings`: kept for conditioning. */
+  /**
+   * Covariance of the readings, row by row in the order of `readings`, in products of their units: kept for
+   * conditioning. Rows of readings without a computed figure are 0.
+   */
   readonly covariance: readonly (readonly number[])[];
   readonly solve: SolveFacts;
 }

@@ -125,7 +125,7 @@ describe('predictBands on Heron', { timeout: 60_000 }, () => {
   });
 });
 
-describe('predictBands', () => {
+describe('predictBands', { timeout: 30_000 }, () => {
   it('is the tolerance of the resistor for a cold reading', () => {
     const kit = halfWaveKit([resistorOf('R1', 10e3, 'TS1.1', 'TS1.2')], {
       readings: [{ id: 'r1', at: 'TS1.1', against: 'TS1.2', measure: 'ohms', in: 'cold' }],

@@ -112,7 +112,7 @@ describe('predictNominal', () => {
   });
 });
 
-describe('predictNominal on Heron', () => {
+describe('predictNominal on Heron', { timeout: 60_000 }, () => {
   const { chosen } = chooseHeron();
 
   it('computes another type in a socket as what it is', () => {

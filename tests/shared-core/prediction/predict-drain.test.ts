@@ -37,7 +37,7 @@ describe('findStores', () => {
   });
 });
 
-describe('predictDrain', () => {
+describe('predictDrain', { timeout: 60_000 }, () => {
   it('follows R·C·ln(V/30) at the upper tolerances from high mains', () => {
     const kit = halfWaveKit([resistorOf('R1', 100e3, 'TS1.1', 'TS1.8')]);
     const [store] = predictDrain(kit, plainBench, asStated).stores;
