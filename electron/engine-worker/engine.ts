@@ -17,6 +17,8 @@ export interface Engine {
     needs: Jobs[Kind]['needs'],
     order: JobOrder,
   ) => Promise<Result<Jobs[Kind]['gives']>>;
+  /** Takes an answer that came with another one. */
+  readonly remember: <Kind extends JobKind>(kind: Kind, key: string, value: Jobs[Kind]['gives']) => void;
   readonly close: () => Promise<void>;
 }
 
@@ -73,20 +75,25 @@ export function createEngine(workplace: Workplace): Engine {
       void next();
     });
 
+  const keep = (name: string, answer: Promise<Result<unknown>>): void => {
+    // What is asked for again moves to the end of those that are forgotten first.
+    remembered.delete(name);
+    remembered.set(name, answer);
+    const oldest = remembered.keys().next().value;
+    if (remembered.size > mostRemembered && oldest !== undefined) remembered.delete(oldest);
+  };
+
   return {
+    remember: (kind, key, value) => keep(`${kind}\n${key}`, Promise.resolve(succeed(value))),
     run: async (kind, needs, { key, slot }) => {
       const name = `${kind}\n${key}`;
       const known = remembered.get(name);
       if (known) {
-        // Asked for again: it moves to the end of those that are forgotten first.
-        remembered.delete(name);
-        remembered.set(name, known);
+        keep(name, known);
         return (await known) as Result<Jobs[typeof kind]['gives']>;
       }
       const answer = enqueue(kind, needs, `${kind}\n${slot}`);
-      remembered.set(name, answer);
-      const oldest = remembered.keys().next().value;
-      if (remembered.size > mostRemembered && oldest !== undefined) remembered.delete(oldest);
+      keep(name, answer);
       const result = await answer;
       if (!result.ok && remembered.get(name) === answer) remembered.delete(name);
       return result;

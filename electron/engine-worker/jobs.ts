@@ -18,10 +18,10 @@ export interface Jobs {
     readonly needs: JobKit;
     readonly gives: DrainPrediction;
   };
-  /** What the safety rules need to know: every condition and the drain. */
+  /** What the safety rules need to know, with the predictions of every condition that it rests on. */
   readonly facts: {
     readonly needs: JobKit & { readonly kitHash: string };
-    readonly gives: SafetyFacts;
+    readonly gives: { readonly facts: SafetyFacts; readonly predictions: readonly ConditionPrediction[] };
   };
 }
 
@@ -51,6 +51,7 @@ const work: { readonly [Kind in JobKind]: (needs: Jobs[Kind]['needs']) => Jobs[K
     const predictions = chosen.conditions.flatMap(
       ({ id }) => predictBands(chosen, id, bench, fitted, book) ?? [],
     );
-    return deriveFacts({ ...kit, kitHash, predictions, drain: predictDrain(chosen, bench, fitted) });
+    const drain = predictDrain(chosen, bench, fitted);
+    return { facts: deriveFacts({ ...kit, kitHash, predictions, drain }), predictions };
   },
 };

@@ -23,7 +23,7 @@ import type { BuildPaths } from '../files/build-folder.ts';
 import type { JournalFile } from '../files/journal-file.ts';
 import { sha256 } from '../files/sha256.ts';
 import type { KitOnDisk } from './open-kit.ts';
-import { basisKey, basisOf } from './facts-source.ts';
+import { basisOf, conditionKey } from './facts-source.ts';
 import type { FactsSource } from './facts-source.ts';
 import { asMeterShows, conditionedReadings } from './judge-entry.ts';
 import { prepareReading } from './prepare-reading.ts';
@@ -148,7 +148,7 @@ export class BuildSession {
   async predict(condition: string): Promise<Result<ConditionPrediction>> {
     const { source, engine, header } = this.parts;
     const basis = basisOf(source.chosen, this.folded);
-    const key = `${condition}\n${basisKey(header.kitHash, source.chosen, basis)}`;
+    const key = conditionKey(condition, source.keyOf(basis));
     const needs = { chosen: source.chosen, condition, ...basis };
     const made = await engine.run('condition', needs, { key, slot: `${header.build}\n${condition}` });
     if (!made.ok) return made;

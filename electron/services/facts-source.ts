@@ -5,6 +5,7 @@ import { canonicalJson } from '../../shared-core/journal/canonical-json.ts';
 import type { Result } from '../../shared-core/problem/problem.ts';
 import { succeed } from '../../shared-core/problem/problem.ts';
 import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
+import { findValveType } from '../../shared-core/valves/index.ts';
 import type { Engine } from '../engine-worker/engine.ts';
 import { keep, readKept } from '../files/build-folder.ts';
 import type { BuildPaths } from '../files/build-folder.ts';
@@ -17,14 +18,29 @@ export interface Basis {
   readonly fitted: Fitted;
 }
 
-/** The bench and valves of a build so far; the nominal bench until one is recorded. */
+/**
+ * The bench and valves of a build so far; the nominal bench until one is recorded.
+ *
+ * A valve of the kit's own type changes nothing, whatever it is called.
+ */
 export function basisOf(chosen: ChosenKit, { bench, fitted }: Pick<BuildState, 'bench' | 'fitted'>): Basis {
-  return { bench: bench ?? nominalBench(chosen), fitted };
+  const others = Object.entries(fitted.valves).filter(([socket, type]) => {
+    const part = chosen.parts.find(({ id }) => id === socket);
+    const own = part?.kind === 'valve' ? findValveType(part.type) : undefined;
+    return own === undefined || findValveType(type) !== own;
+  });
+  const valves = Object.fromEntries(others);
+  return { bench: bench ?? nominalBench(chosen), fitted: { ...fitted, valves } };
 }
 
 /** A name for everything that an answer of the engine depends on. */
-export function basisKey(kitHash: string, chosen: ChosenKit, basis: Basis): string {
+function basisKey(kitHash: string, chosen: ChosenKit, basis: Basis): string {
   return sha256(canonicalJson({ kitHash, choices: chosen.choices, ...basis }) ?? '');
+}
+
+/** The name of a condition's prediction. */
+export function conditionKey(condition: string, key: string): string {
+  return `${condition}\n${key}`;
 }
 
 /**
@@ -67,8 +83,12 @@ export class FactsSource {
     const { chosen, kitHash } = this;
     const made = await this.engine.run('facts', { chosen, kitHash, ...basis }, { key, slot: key });
     if (!made.ok) return made;
-    await keep(this.paths, name, made.value);
-    return succeed(this.remember(key, made.value));
+    const { facts, predictions } = made.value;
+    for (const prediction of predictions) {
+      this.engine.remember('condition', conditionKey(prediction.condition, key), prediction);
+    }
+    await keep(this.paths, name, facts);
+    return succeed(this.remember(key, facts));
   }
 
   private remember(key: string, facts: SafetyFacts): SafetyFacts {

@@ -1,0 +1,49 @@
+import { existsSync, readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+import { openSettings } from '../../../electron/files/settings-file.ts';
+import { initialSettings } from '../../../shared-core/contract/settings.ts';
+import { newFolder, removeFolders } from '../../helpers/folders.ts';
+
+afterAll(removeFolders);
+
+describe('settings', () => {
+  test('begin as they are described, and are kept', () => {
+    const folder = newFolder();
+    expect(openSettings(folder).settings.get()).toEqual(initialSettings);
+    openSettings(folder).settings.set({ textSize: 1.5, shelf: ['/kits/a.b'] });
+    expect(openSettings(folder).settings.get()).toEqual({
+      ...initialSettings,
+      textSize: 1.5,
+      shelf: ['/kits/a.b'],
+    });
+    expect(readdirSync(folder)).toEqual(['settings.json']);
+  });
+
+  test('that cannot be read are set aside, said, and never wiped', () => {
+    const folder = newFolder();
+    const path = join(folder, 'settings.json');
+    for (const number of [1, 2]) {
+      writeFileSync(path, `{"textSize": ${number}`);
+      const { settings, setAside } = openSettings(folder);
+      expect(setAside).toBe(`${path}.unreadable-${number}`);
+      expect(readFileSync(setAside ?? '', 'utf8')).toBe(`{"textSize": ${number}`);
+      expect(settings.set({ theme: 'dark' }).theme).toBe('dark');
+    }
+  });
+
+  test('of an empty file are set aside too', () => {
+    const folder = newFolder();
+    writeFileSync(join(folder, 'settings.json'), '');
+    expect(existsSync(openSettings(folder).setAside ?? '')).toBe(true);
+  });
+
+  test('of the wrong kind are not used', () => {
+    const folder = newFolder();
+    writeFileSync(
+      join(folder, 'settings.json'),
+      '{"textSize": "huge", "theme": 7, "shelf": ["/a", 3], "more": 1}',
+    );
+    expect(openSettings(folder).settings.get()).toEqual({ ...initialSettings, shelf: ['/a'] });
+  });
+});
