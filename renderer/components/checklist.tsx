@@ -6,7 +6,10 @@ import { MarkDone } from './mark-done.tsx';
 
 export interface ChecklistItem {
   readonly id: string;
-  readonly content: ReactNode;
+  /** In one line, while it is not its turn. */
+  readonly text: string;
+  /** In full, when it is its turn; the text where left out. */
+  readonly content?: ReactNode;
   /** What the button says. */
   readonly label: string;
   readonly isDone: boolean;
@@ -32,21 +35,24 @@ export function Checklist({ label, items, blocked }: ChecklistProps) {
   }, [next, first]);
   return (
     <ol className="checklist" aria-label={label}>
-      {items.map(({ id, content, label: words, isDone, onAct }) => (
+      {items.map(({ id, text, content, label: words, isDone, onAct }) => (
         <li key={id} className={isDone ? 'is-done' : id === next ? 'is-next' : undefined}>
-          <div>{content}</div>
-          {isDone ? (
-            <MarkDone how="done" />
+          <MarkDone how={isDone ? 'done' : id === next ? 'now' : 'open'} />
+          {id === next ? (
+            <div className="checklist-now">
+              {content ?? <p>{text}</p>}
+              <ActButton
+                look="move"
+                hotkey="Enter"
+                takesFocus={first === null}
+                blocked={blocked}
+                onAct={onAct}
+              >
+                {words}
+              </ActButton>
+            </div>
           ) : (
-            <ActButton
-              look={id === next ? 'move' : 'plain'}
-              {...(id === next ? { hotkey: 'Enter' } : {})}
-              takesFocus={id === next && first === null}
-              blocked={blocked}
-              onAct={onAct}
-            >
-              {words}
-            </ActButton>
+            <span>{text}</span>
           )}
         </li>
       ))}

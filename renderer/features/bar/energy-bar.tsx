@@ -73,12 +73,14 @@ function BarState({ words }: { readonly words: BarWords }) {
     <p className="bar-state">
       {words.look === 'dead' ? <span className="bar-dot" aria-hidden="true" /> : <AlertSymbol />}
       <strong>{words.state}</strong>
-      <span className="bar-details">
-        {words.details.map((detail) => (
-          <span key={detail.replace(/\d+/g, '')}>{detail}</span>
-        ))}
+      <span className="bar-words">
+        <span className="bar-details">
+          {words.details.map((detail) => (
+            <span key={detail.replace(/\d+/g, '')}>{detail}</span>
+          ))}
+        </span>
+        <span className="bar-reminder">{words.reminder}</span>
       </span>
-      <span className="bar-reminder">{words.reminder}</span>
     </p>
   );
 }

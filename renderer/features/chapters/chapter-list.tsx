@@ -1,4 +1,5 @@
 import type { Chapter } from '../../../shared-core/kit/kit.ts';
+import { isStepHeld } from '../../../shared-core/safety/lookup.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { MarkDone } from '../../components/mark-done.tsx';
 
@@ -64,10 +65,14 @@ function Steps(props: {
   );
 }
 
-function stepMark(id: string, { build, currentStep }: Build): 'done' | 'now' | 'open' | 'declared' {
+function stepMark(
+  id: string,
+  { build, currentStep, facts, safety }: Build,
+): 'done' | 'now' | 'open' | 'declared' {
   if (id === currentStep) return 'now';
-  const status = build.steps[id]?.status;
-  return status === 'done' || status === 'declared' ? status : 'open';
+  const step = facts.steps.find((each) => each.id === id);
+  if (build.steps[id]?.status === 'declared') return 'declared';
+  return step !== undefined && isStepHeld(step, safety, facts) ? 'done' : 'open';
 }
 
 function markOf(chapter: Chapter, build: Build): 'done' | 'now' | 'open' | 'declared' {

@@ -1,7 +1,7 @@
 import { drainScene } from '../../../shared-core/drawing/drain-scene.ts';
 import type { Draining } from '../../../shared-core/safety/energy-state.ts';
 import type { Build } from '../../bridge/use-build.ts';
-import { SceneView } from '../../components/scene-view.tsx';
+import { FigureView } from '../../components/figure-view.tsx';
 
 interface DrainPlotProps {
   readonly build: Build;
@@ -26,9 +26,10 @@ export function DrainPlot({ build, draining, store }: DrainPlotProps) {
   }));
   const seconds = (now.tick - plugOut.tick) / 1000;
   return (
-    <figure>
-      <SceneView scene={drainScene(prediction, facts.safeVolts, looks, seconds)} />
-      <figcaption>{store} after the plug came out: slow, likely and fast, and what you measured</figcaption>
-    </figure>
+    <FigureView
+      scene={drainScene(prediction, facts.safeVolts, looks, seconds)}
+      caption={`${store} after the plug came out: slow, likely and fast, and what you measured`}
+      typeScale={1.35}
+    />
   );
 }

@@ -52,7 +52,7 @@ export function StoreTable({ build, draining, active, onChoose }: StoreTableProp
               </td>
               <td className="figures">{last === undefined ? '—' : formatQuantity(last.volts, 'V')}</td>
               <td>
-                <MarkDone how={isProven && progress?.needsChecks !== true ? 'done' : 'open'} />
+                {isProven && progress?.needsChecks !== true ? <MarkDone how="done" /> : null}
                 {storeWords(progress, isOnClip)}
                 {progress === undefined && wait !== null && wait > 0 ? (
                   <span className="quiet"> · likely below in {durationWords(Math.ceil(wait))}</span>

@@ -51,7 +51,7 @@ export function ShelfScreen({ hello, onKit, onBuild, onRecord }: ShelfScreenProp
           }}
         >
           <Field
-            label="A kit's folder"
+            label="A kit’s folder"
             size="long"
             value={path}
             onChange={setPath}

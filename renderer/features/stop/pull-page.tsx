@@ -1,6 +1,8 @@
+import { unitOfMeasure } from '../../../shared-core/kit/read/to-reading.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { CautionPanel } from '../../components/caution-panel.tsx';
+import { entryWords } from '../../components/measure-words.ts';
 import { Heading } from '../../components/heading.tsx';
 
 /** Past a stop limit, or something is wrong: one action only. */
@@ -16,7 +18,7 @@ export function PullPage({ build, onPlugOut }: { readonly build: Build; readonly
         <Heading of="pull the plug">Pull the plug now</Heading>
         <p className="large">
           {pull?.kind === 'stop'
-            ? `${reading?.title ?? pull.reading} is past its stop limit${last === undefined ? '' : `: ${last.typed}`}.`
+            ? `${reading?.title ?? pull.reading} is past its stop limit${last === undefined ? '' : `: ${entryWords(last.entry, reading === undefined ? 'V' : unitOfMeasure(reading.measure))}`}.`
             : 'Something is wrong. The plug first, the words afterwards.'}
         </p>
       </CautionPanel>

@@ -31,20 +31,24 @@ export function JudgedView(props: JudgedViewProps) {
   return (
     <section className="reading" aria-label={reading.title}>
       <h2>{reading.title}</h2>
-      <p className="measured-value figures">
-        {last === undefined ? '' : entryWords(last.entry, expectation.unit)}
-      </p>
       {scene === null ? (
-        <p>{bandWords(expectation)}</p>
+        <p>
+          <span className="measured-value figures">
+            {last === undefined ? '' : entryWords(last.entry, expectation.unit)}
+          </span>{' '}
+          {bandWords(expectation)}
+        </p>
       ) : (
-        <div className="band-large">{<SceneView scene={scene} />}</div>
+        <div className="band-large">
+          <SceneView scene={scene} />
+        </div>
       )}
       <p className="verdict-line">
         <VerdictMark verdict={verdict} words={words} />
       </p>
       {moved.length === 0 ? null : (
         <ul className="moved">
-          {moved.map((sentence) => (
+          {[...new Set(moved)].map((sentence) => (
             <li key={sentence}>{sentence}</li>
           ))}
         </ul>

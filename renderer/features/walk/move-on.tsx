@@ -24,6 +24,8 @@ export function MoveOn(props: MoveOnProps) {
     );
   }
   const missing = build.refusalsOf({ kind: 'step-done', step: step.id, by: 'hand' });
+  const others = missing.filter(({ code }) => code !== 'safety/step-not-finished');
+  const unfinished = missing.length - others.length;
   const isBlocked = !build.known || (missing.length > 0 && before === undefined);
   const go = async (by: Pressed): Promise<void> => {
     if (before !== undefined && !(await before(by))) return;
@@ -40,9 +42,14 @@ export function MoveOn(props: MoveOnProps) {
       >
         {words}
       </ActButton>
+      {unfinished > 0 && before === undefined ? (
+        <span className="quiet">
+          {unfinished} {unfinished === 1 ? 'thing' : 'things'} to look at first
+        </span>
+      ) : null}
       {before === undefined ? (
         <RefusalList
-          refusals={missing}
+          refusals={others}
           most={2}
           help={(refusal) => <RefusalHelp refusal={refusal} {...props} />}
         />

@@ -67,34 +67,35 @@ function confirmations({ build }: PlugInProps, { cautions, supply }: ConditionFa
   const { safety, act } = build;
   const clips = Object.keys(safety.clips).map((store) => ({
     id: `clip ${store}`,
-    content: `Take the discharge clip off ${store}. The black lead stays.`,
+    text: `Take the discharge clip off ${store}. The black lead stays.`,
     label: 'Taken off',
     isDone: false,
     onAct: (by: Pressed) => void act({ kind: 'clip-removed', store, by }),
   }));
   const blackLead: ChecklistItem = {
     id: 'black lead',
-    content: 'The black lead is clipped to the signal earth and stays there.',
+    text: 'The black lead is clipped to the signal earth and stays there.',
     label: 'Clipped',
     isDone: safety.blackLeadClipped,
     onAct: (by) => void act({ kind: 'black-lead-clipped', by }),
   };
   const redLead: ChecklistItem = {
     id: 'red lead',
-    content: 'Look at the meter: the red lead is in the volts socket, not in an amps socket.',
+    text: 'Look at the meter: the red lead is in the volts socket, not in an amps socket.',
     label: 'In the volts socket',
     isDone: safety.redLeadInVolts,
     onAct: (by) => void act({ kind: 'red-lead-in-volts', by }),
   };
   const mainsSwitch: ChecklistItem = {
     id: 'mains switch',
-    content: 'The mains switch of the amplifier is at off.',
+    text: 'The mains switch of the amplifier is at off.',
     label: 'Off',
     isDone: safety.mainsSwitchOff,
     onAct: (by) => void act({ kind: 'mains-switch-off', by }),
   };
   const read = cautions.map(({ id, level, text }) => ({
     id,
+    text,
     content: <CautionPanel level={level}>{text}</CautionPanel>,
     label: 'Understood',
     isDone: safety.acknowledged[id] !== undefined,

@@ -3,7 +3,7 @@ import type { Reading, StepAction } from '../../../shared-core/kit/kit.ts';
 import { unitOfMeasure } from '../../../shared-core/kit/read/to-reading.ts';
 import type { ReadingPrediction } from '../../../shared-core/prediction/prediction.ts';
 import type { ReadingFacts } from '../../../shared-core/safety/facts.ts';
-import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
+import { formatNumber, formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { Field } from '../../components/field.tsx';
 import type { Pressed } from '../../components/keys.ts';
@@ -126,7 +126,7 @@ function EntryForm(props: {
 function leadsOff({ build }: ReadingEntryProps): string {
   const ohms = build.build.bench?.leads.ohms ?? 0;
   return ohms > 0
-    ? `Type what the meter shows; the ${formatQuantity(ohms, 'Ω')} of the leads are accounted for.`
+    ? `Type what the meter shows; the ${formatNumber(ohms)}\u202fΩ of the leads are accounted for.`
     : '';
 }
 

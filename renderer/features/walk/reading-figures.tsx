@@ -7,7 +7,7 @@ import { findValveBase } from '../../../shared-core/valves/bases.ts';
 import { findValveType } from '../../../shared-core/valves/index.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { placeOf } from '../../components/place-words.ts';
-import { SceneView } from '../../components/scene-view.tsx';
+import { FigureView } from '../../components/figure-view.tsx';
 import { KitPicture } from './step-figures.tsx';
 
 interface ReadingFiguresProps {
@@ -23,21 +23,20 @@ export function ReadingFigures({ build, step, reading, expectation }: ReadingFig
   return (
     <div className="step-figures">
       {drawn === null ? null : (
-        <figure>
-          <SceneView scene={drawn.scene} />
-          <figcaption>{drawn.caption}</figcaption>
-        </figure>
+        <FigureView scene={drawn.scene} caption={drawn.caption} typeScale={drawn.typeScale} />
       )}
       <KitPicture build={build} step={step} />
     </div>
   );
 }
 
-function drawPlace(
-  build: Build,
-  reading: Reading,
-  expectation: Expectation | null,
-): { readonly scene: Scene; readonly caption: string } | null {
+interface Drawn {
+  readonly scene: Scene;
+  readonly caption: string;
+  readonly typeScale: number;
+}
+
+function drawPlace(build: Build, reading: Reading, expectation: Expectation | null): Drawn | null {
   const place = placeOf(build.kit, reading.at);
   const [id = '', end = ''] = place.split('.');
   const part = build.kit.parts.find((each) => each.id === id);
@@ -49,10 +48,15 @@ function drawPlace(
     { parts: part === undefined ? [] : [part.id], leads: [], places: ringed },
     { parts: [], leads: [] },
   );
-  return { scene, caption: 'Chassis from below' };
+  return { scene, caption: 'Chassis from below', typeScale: 1.4 };
 }
 
-function drawSocket(build: Build, part: ValvePart, pin: number, expectation: Expectation | null) {
+function drawSocket(
+  build: Build,
+  part: ValvePart,
+  pin: number,
+  expectation: Expectation | null,
+): Drawn | null {
   const base = findValveBase(part.socket.base);
   if (base === undefined) return null;
   const type = findValveType(build.build.fitted.valves[part.id] ?? part.type) ?? null;
@@ -64,7 +68,7 @@ function drawSocket(build: Build, part: ValvePart, pin: number, expectation: Exp
     pin,
     dangerous: dangerousPins(build, part.id, base.pins, expectation),
   });
-  return { scene, caption: countingWords(base, pin) };
+  return { scene, caption: countingWords(base, pin), typeScale: 1 };
 }
 
 /** Pins that carry more than the safe voltage while the plug is in, with their volts (V). */

@@ -50,9 +50,6 @@ export function ReadingStation(props: ReadingStationProps) {
     <>
       <div className="step-main">
         {children}
-        {readings.length > 1 ? (
-          <ReadingList build={build} readings={readings} active={active} onChoose={choose} />
-        ) : null}
         {reading === undefined || facts === undefined ? null : held !== null ? (
           <JudgedView
             {...props}
@@ -64,6 +61,9 @@ export function ReadingStation(props: ReadingStationProps) {
         ) : (
           <ReadingEntry key={reading.id} {...props} reading={reading} facts={facts} expected={expected} />
         )}
+        {readings.length > 1 ? (
+          <ReadingList build={build} readings={readings} active={active} onChoose={choose} />
+        ) : null}
         <NoTester {...props} />
         <InspectList {...props} />
         {active === null && held === null ? <MoveOn {...props} words="Go on" /> : null}

@@ -11,8 +11,8 @@ export function stopWords(
   unit: Unit,
 ): string | null {
   const words = [
-    ...(stopBelow === null ? [] : [`below ${formatQuantity(stopBelow, unit)}`]),
-    ...(stopAbove === null ? [] : [`above ${formatQuantity(stopAbove, unit)}`]),
+    ...(stopBelow === null ? [] : [`below ${formatQuantity(stopBelow, unit, 3)}`]),
+    ...(stopAbove === null ? [] : [`above ${formatQuantity(stopAbove, unit, 3)}`]),
   ];
   return words.length === 0 ? null : `stop ${words.join(' or ')}`;
 }

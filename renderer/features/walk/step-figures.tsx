@@ -3,7 +3,7 @@ import { chassisScene } from '../../../shared-core/drawing/chassis-scene.ts';
 import type { Step } from '../../../shared-core/kit/kit.ts';
 import { usePicture } from '../../bridge/use-blob.ts';
 import type { Build } from '../../bridge/use-build.ts';
-import { SceneView } from '../../components/scene-view.tsx';
+import { FigureView } from '../../components/figure-view.tsx';
 
 interface StepFiguresProps {
   readonly build: Build;
@@ -60,10 +60,5 @@ function ChassisFigure({
     // The kit is the same object only within one view; its hash says when it really changed.
     // oxlint-disable-next-line react/exhaustive-deps
   }, [facts.kitHash, drawn.parts.join(), drawn.leads.join(), doneSteps]);
-  return (
-    <figure>
-      <SceneView scene={scene} />
-      <figcaption>Chassis from below</figcaption>
-    </figure>
-  );
+  return <FigureView scene={scene} caption="Chassis from below" typeScale={1.4} />;
 }
