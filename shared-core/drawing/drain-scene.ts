@@ -105,7 +105,8 @@ function drawCurve(
   const d = points
     .map(([time, volts], index) => `${index === 0 ? 'M' : 'L'}${length(x(time))} ${length(y(volts))}`)
     .join('');
-  const place = points[Math.floor(points.length * 0.45)] ?? points[0];
+  const last = points.at(-1)?.[0] ?? 0;
+  const place = points.find(([time]) => time >= last * 0.45) ?? points[0];
   const name_ =
     place === undefined ? [] : [label(x(place[0]) + 6, y(place[1]) - 6, name, 13, { anchor: 'start' })];
   return [{ kind: 'path', d, ink: 'ink', fill: null, weight, dashed: name === 'fast' }, ...name_];
