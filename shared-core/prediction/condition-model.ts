@@ -12,8 +12,8 @@ import { freezeRipple } from './freeze-ripple.ts';
 import { type KitSupplies, kitSupplies, supplyElements } from './kit-supplies.ts';
 import { mainsSide } from './mains-side.ts';
 import { type MainsNetwork, type MainsSolution, type PulseLoad, solveMainsNetwork } from './mains-network.ts';
-import { type ElementContext, partElements } from './part-elements.ts';
-import type { ValveHeat } from './valve-elements.ts';
+import { partElements } from './part-elements.ts';
+import type { ElementContext, ValveHeat } from './element-context.ts';
 import { wireCondition } from './wiring.ts';
 import { readWorld, type World } from './world.ts';
 

@@ -1,6 +1,6 @@
 import type { Place, Reading, ValvePart } from '../kit/kit.ts';
 import type { ValveType } from '../valves/valve-type.ts';
-import { type ElementContext, partValue } from './part-elements.ts';
+import { type ElementContext, partValue } from './element-context.ts';
 import { valveInSocket } from './valve-elements.ts';
 
 /** A stop limit is at least this far from zero, in volts (V): meters and pick-up show a few tenths on a dead net. */

@@ -11,7 +11,8 @@ import type {
 import { diode } from '../devices/diode.ts';
 import { supplyElement } from '../devices/supply-element.ts';
 import type { MainsNetwork, MainsSolution } from './mains-network.ts';
-import { type ElementContext, partElements, partValue } from './part-elements.ts';
+import { partElements } from './part-elements.ts';
+import { type ElementContext, partValue } from './element-context.ts';
 import { sectionParameters, valveInSocket } from './valve-elements.ts';
 
 /** A heater below this share of its voltage gives a rectifier too little emission to count on: common practice, no source. */

@@ -1,6 +1,5 @@
 import { openCircuitVolts } from '../circuit/supply/transformer.ts';
-import type { ElementContext } from './part-elements.ts';
-import { partValue } from './part-elements.ts';
+import { type ElementContext, partValue } from './element-context.ts';
 import type { HeaterLoad, MainsNetwork, WindingEmf } from './mains-network.ts';
 import { valveInSocket } from './valve-elements.ts';
 

@@ -5,7 +5,8 @@ import { factorise, solveFactorised } from '../numerics/dense.ts';
 import type { Reading } from '../kit/kit.ts';
 import type { ConditionModel } from './condition-model.ts';
 import { ohmsTests, topRangeOhms } from './meter.ts';
-import { type ElementContext, partElements, partValue } from './part-elements.ts';
+import { partElements } from './part-elements.ts';
+import { type ElementContext, partValue } from './element-context.ts';
 import { readWorld, type World } from './world.ts';
 
 /** What an ohmmeter shows on a cold amplifier. */

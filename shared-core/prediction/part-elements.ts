@@ -6,30 +6,12 @@ import { inductor } from '../devices/inductor.ts';
 import { outputTransformer } from '../devices/output-transformer.ts';
 import { potentiometer } from '../devices/potentiometer.ts';
 import { resistor } from '../devices/resistor.ts';
-import type { ChosenKit } from '../kit/chosen-kit.ts';
-import type { Condition, MainsTransformerPart, OutputTransformerPart, Part, Place } from '../kit/kit.ts';
-import type { Fitted } from './bench.ts';
-import { valveElements, type ValveHeat } from './valve-elements.ts';
-import type { Wiring } from './wiring.ts';
-import type { WorldReader } from './world.ts';
-
-/** Everything that decides what one part looks like in a circuit. */
-export interface ElementContext {
-  readonly chosen: ChosenKit;
-  readonly condition: Condition;
-  readonly wiring: Wiring;
-  readonly fitted: Fitted;
-  readonly world: WorldReader;
-  readonly heat: ValveHeat;
-}
+import type { MainsTransformerPart, OutputTransformerPart, Part, Place } from '../kit/kit.ts';
+import { type ElementContext, partValue } from './element-context.ts';
+import { valveElements } from './valve-elements.ts';
 
 /** Least resistance put into the matrix, in ohms (Ω): a bare wire or a lamp of copper. */
 const leastOhms = 1e-3;
-
-/** A part's value: as measured where the builder measured it, else nominal, times the world's deviation. */
-export function partValue(context: ElementContext, id: string, nominal: number): number {
-  return (context.fitted.measured[id] ?? nominal) * context.world.factor(id);
-}
 
 /** The circuit elements of one part; none for parts that only join nets or carry no current at rest. */
 export function partElements(context: ElementContext, part: Part): readonly CircuitElement[] {

@@ -1,7 +1,7 @@
 import { elementFigures } from '../circuit/operating-point.ts';
 import type { CapacitorPart, Place, ResistorPart } from '../kit/kit.ts';
 import type { ConditionState } from './condition-model.ts';
-import { partValue } from './part-elements.ts';
+import { partValue } from './element-context.ts';
 import type { RatingFigure } from './prediction.ts';
 import { rate, type RatedStates } from './rated-states.ts';
 import { nominalWorld, readWorld } from './world.ts';

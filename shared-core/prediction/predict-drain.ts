@@ -8,7 +8,7 @@ import type { Bench, Fitted } from './bench.ts';
 import { openCondition, solveCondition } from './condition-model.ts';
 import type { DrainCurve, DrainPrediction, StorePrediction } from './prediction.ts';
 import { capacitorVolts, findStores, fullestCondition, pluggedConditions, topFarads } from './stores.ts';
-import type { ValveHeat } from './valve-elements.ts';
+import type { ValveHeat } from './element-context.ts';
 import { highMains } from './warm-up.ts';
 import { nominalWorld, type World } from './world.ts';
 

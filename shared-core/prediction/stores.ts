@@ -3,7 +3,7 @@ import type { CapacitorPart, Condition, Part } from '../kit/kit.ts';
 import { computeNets } from '../kit/nets.ts';
 import type { Bench, Fitted } from './bench.ts';
 import { type ConditionState, openCondition, solveCondition, type SolveDepth } from './condition-model.ts';
-import type { ValveHeat } from './valve-elements.ts';
+import type { ValveHeat } from './element-context.ts';
 import { highMains } from './warm-up.ts';
 import { nominalWorld } from './world.ts';
 

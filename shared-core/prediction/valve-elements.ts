@@ -4,14 +4,8 @@ import type { ValvePart } from '../kit/kit.ts';
 import { findValveType } from '../valves/index.ts';
 import { sectionDevice } from '../valves/section-law.ts';
 import type { ValveSection, ValveType } from '../valves/valve-type.ts';
-import type { ElementContext } from './part-elements.ts';
+import type { ElementContext } from './element-context.ts';
 import { isFitted } from './wiring.ts';
-
-/**
- * How far the valves have warmed up: all of them, only the rectifiers (the warm-up peak: full voltage, no
- * load), or none.
- */
-export type ValveHeat = 'hot' | 'rectifiers' | 'cold';
 
 /** The catalogue entry of what is in a socket; undefined when the socket is empty or the type unknown. */
 export function valveInSocket(
