@@ -1,6 +1,8 @@
 import type { BuildRecord } from '../../shared-core/journal/build-record.ts';
+import { makeReport } from '../../shared-core/report/make-report.ts';
+import { makeReportPdf } from '../pdf/make-report-pdf.ts';
 
-/** The PDF report of a record. */
+/** The PDF report of a record; `flaws` of its chain are printed in it. */
 export function reportPdfOf(record: BuildRecord, flaws: readonly string[]): Promise<Uint8Array> {
-  return Promise.reject(new Error(`No report yet for ${record.header.build} (${flaws.length})`));
+  return makeReportPdf(makeReport(record, flaws));
 }

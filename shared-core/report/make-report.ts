@@ -1,0 +1,46 @@
+import { benchSection, closingSections, partsSection } from './bench-section.ts';
+import { cautionsSection } from './cautions-section.ts';
+import { drainSection } from './drain-section.ts';
+import { declaredSection, safetySection, summarySection, titleBlock } from './opening-sections.ts';
+import { deviationsSection, readingsSection } from './readings-section.ts';
+import type { ReportDocument } from './report-document.ts';
+import { reportReadings } from './report-source.ts';
+import type { ReportSource } from './report-source.ts';
+import { storySection } from './story-section.ts';
+
+/** When a record has no event to take a time from. */
+const noTime = '1970-01-01T00:00:00.000Z';
+
+/**
+ * The report of a build, from its record alone: the kit file is never needed.
+ *
+ * @param source A record, or the same parts of an open build.
+ * @param flaws What the reader of the record found wrong with its chain, in sentences; printed as they are.
+ */
+export function makeReport(source: ReportSource, flaws: readonly string[] = []): ReportDocument {
+  const { kit, build } = source;
+  const readings = reportReadings(source);
+  const builder = build.signature === null ? 'not signed' : build.signature.name;
+  return {
+    title: `${kit.name}, build report`,
+    kitName: kit.name,
+    maker: kit.maker,
+    runningHead: `${kit.name}, revision ${build.revision} · build report · ${builder}`,
+    runningFoot: `Not a compliance assessment. Build ${build.build.slice(0, 8)}, kit file ${build.kitHash.slice(0, 12)}`,
+    titleBlock: titleBlock(source),
+    recordedAt: build.lastAt ?? build.startedAt ?? noTime,
+    sections: [
+      safetySection(),
+      summarySection(source, readings, flaws),
+      deviationsSection(source, readings),
+      readingsSection(source, readings),
+      storySection(source),
+      drainSection(source),
+      benchSection(source),
+      partsSection(source),
+      declaredSection(source),
+      cautionsSection(source),
+      ...closingSections(source),
+    ],
+  };
+}
