@@ -156,6 +156,15 @@ test('a stop stays a stop while the amplifier warms up again', () => {
   expect(amp.safety().readings['ht-ac']).toMatchObject({ verdict: 'stop', settled: 'repaired' });
 });
 
+test('a stop stated by the bands holds before the amplifier is warm', () => {
+  const slow = { ...finch, conditions: finch.conditions.map((each) => ({ ...each, readyAfterSeconds: 60 })) };
+  const amp = scriptSafety({ facts: slow });
+  buildFinch(amp);
+  plugIn(amp, 'lamp', 'on-lamp');
+  enter(amp, 'ht-ac', { value: 250, verdict: 'stop' });
+  expect(amp.safety().energy).toMatchObject({ mustPull: { kind: 'stop', reading: 'ht-ac' } });
+});
+
 test('a stop is believed from the bands, and below as above', () => {
   const stated = liveOnLamp(rulebook);
   enter(stated, 'ht-ac', { value: 250, verdict: 'stop' });
