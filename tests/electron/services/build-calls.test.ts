@@ -1,0 +1,311 @@
+import { appendFileSync, cpSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { createEngine } from '../../../electron/engine-worker/engine.ts';
+import { localWorkplace } from '../../../electron/engine-worker/workplaces.ts';
+import type { BuildView } from '../../../shared-core/contract/calls.ts';
+import type { StartedFrom } from '../../../shared-core/safety/energy-state.ts';
+import { newFolder, removeFolders } from '../../helpers/folders.ts';
+import { handClock, startTestHost } from '../../helpers/start-host.ts';
+import type { TestHost, TestHostOptions } from '../../helpers/start-host.ts';
+import { Walker, walkBench } from '../../helpers/walk-kit.ts';
+
+/** One engine for all hosts of this file: what one computed, the next one remembers. */
+const shared = createEngine(localWorkplace);
+const engine = { ...shared, close: () => Promise.resolve() };
+const hosts: TestHost[] = [];
+
+async function newHost(options: TestHostOptions = {}): Promise<TestHost> {
+  const host = await startTestHost({ engine, ...options });
+  hosts.push(host);
+  return host;
+}
+
+async function newBuild(host: TestHost, startedFrom: StartedFrom = 'loose parts'): Promise<Walker> {
+  const { kits } = await host.call('app.hello', {});
+  const path = kits.find(({ id }) => id === 'heron')?.path ?? '';
+  const started = await host.call('build.start', { path, choices: {}, startedFrom });
+  if (!started.ok) throw new Error(started.problems[0].message);
+  return new Walker(host, started.value);
+}
+
+async function opened(host: TestHost, build: string): Promise<BuildView> {
+  const result = await host.call('build.open', { build });
+  if (!result.ok) throw new Error(result.problems[0].message);
+  return result.value;
+}
+
+function journalOf(host: TestHost, build: string): string {
+  return join(host.dataFolder, 'builds', build, 'journal.jsonl');
+}
+
+let host: TestHost;
+// The first facts of a kit take seconds of computing; everything after is remembered.
+beforeAll(async () => {
+  host = await newHost();
+  const { view } = await newBuild(host);
+  const walker = new Walker(host, view);
+  await walker.do({ kind: 'bench-recorded', by: 'hand', bench: walkBench });
+}, 120_000);
+afterAll(async () => {
+  await Promise.all(hosts.map((each) => each.close()));
+  removeFolders();
+});
+
+describe('a build', () => {
+  test('begins at its first step, dead when it is of loose parts', async () => {
+    const { view } = await newBuild(host);
+    expect(view.build.safety.energy).toMatchObject({ kind: 'dead', proof: 'never plugged in' });
+    expect(view.currentStep).toBe(view.facts.steps[0]?.id);
+    expect([view.build.seq, view.writer, view.notices]).toEqual([1, true, []]);
+  });
+
+  test('begins draining, time unknown, when somebody else assembled it', async () => {
+    const { view } = await newBuild(host, 'assembled');
+    expect(view.build.safety.energy).toMatchObject({ kind: 'draining', timeKnown: false });
+  });
+
+  test('is refused for a kit that is not there, with the path in the message', async () => {
+    const started = await host.call('build.start', {
+      path: '/nowhere',
+      choices: {},
+      startedFrom: 'loose parts',
+    });
+    expect(started).toMatchObject({ ok: false, problems: [{ code: 'file/not-found', message: /nowhere/ }] });
+  });
+
+  test('is on disk before its answer, each entry on its line', async () => {
+    const walker = await newBuild(host);
+    await walker.do({ kind: 'note-written', by: 'hand', about: null, text: 'a note' });
+    const lines = readFileSync(journalOf(host, walker.view.build.build), 'utf8').trimEnd().split('\n');
+    expect(lines).toHaveLength(3);
+    expect(lines[2]).toContain('"a note"');
+  });
+
+  test('opens with the kit as it was when the kit folder has changed or gone, and says so', async () => {
+    const kits = newFolder();
+    const path = join(kits, 'heron');
+    const { kits: shelf } = await host.call('app.hello', {});
+    cpSync(shelf.find(({ id }) => id === 'heron')?.path ?? '', path, { recursive: true });
+    const started = await host.call('build.start', { path, choices: {}, startedFrom: 'loose parts' });
+    const build = started.ok ? started.value.build.build : '';
+    const again = () => newHost({ dataFolder: host.dataFolder });
+    // Another host may look on while this one is the writer.
+    writeFileSync(join(path, 'notes.txt'), 'changed');
+    const changed = await opened(await again(), build);
+    expect(changed.notices?.map(({ code }) => code)).toEqual(['build/kit-changed']);
+    rmSync(path, { recursive: true });
+    const gone = await opened(await again(), build);
+    expect(gone.notices?.map(({ code }) => code)).toEqual(['build/kit-gone']);
+    expect(gone.kit.name).toBe('Heron');
+  });
+});
+
+describe('acting', () => {
+  test('is refused as stale when another entry came first', async () => {
+    const walker = await newBuild(host);
+    const { build, seq } = walker.view.build;
+    const note = { kind: 'note-written', by: 'hand', about: null, text: 'x' } as const;
+    await walker.do(note);
+    const outcome = await host.call('build.act', { build, expectedSeq: seq, action: note });
+    expect(outcome).toMatchObject({ kind: 'stale', view: { build: { seq: seq + 1 } } });
+  });
+
+  test('at once from two screens writes one entry', async () => {
+    const walker = await newBuild(host);
+    const { build, seq } = walker.view.build;
+    const action = { kind: 'note-written', by: 'hand', about: null, text: 'x' } as const;
+    const both = [1, 2].map(() => host.call('build.act', { build, expectedSeq: seq, action }));
+    const kinds = (await Promise.all(both)).map(({ kind }) => kind).sort();
+    expect(kinds).toEqual(['done', 'stale']);
+  });
+
+  test('writes nothing when the rules refuse', async () => {
+    const walker = await newBuild(host);
+    const before = readFileSync(journalOf(host, walker.view.build.build), 'utf8');
+    const outcome = await walker.ask({ kind: 'plugged-in', by: 'hand', condition: 'running', step: null });
+    expect(outcome.kind === 'refused' && outcome.refusals.length).toBeGreaterThan(3);
+    expect(readFileSync(journalOf(host, walker.view.build.build), 'utf8')).toBe(before);
+  });
+
+  test('by voice or a held key confirms no plug', async () => {
+    const walker = await newBuild(host, 'assembled');
+    for (const by of ['voice', 'foot', 'repeat', 'instrument'] as const) {
+      const outcome = await walker.ask({ kind: 'plug-out-confirmed', by });
+      expect(outcome).toMatchObject({ kind: 'refused', refusals: [{ code: 'safety/by-hand-only' }] });
+    }
+  });
+
+  test('judges a cold reading on the bands of this bench and keeps what was typed', async () => {
+    const walker = await newBuild(host);
+    await walker.do({ kind: 'bench-recorded', by: 'hand', bench: walkBench });
+    await walker.walkTo('read-stores');
+    await walker.do({ kind: 'step-started', by: 'hand', step: 'read-stores' });
+    // Heron's bleeders, 180 kΩ and 180 kΩ side by side, are 90 kΩ (closed form).
+    const good = await walker.do({
+      kind: 'enter-reading',
+      by: 'hand',
+      reading: 'b1-cold',
+      typed: '90k',
+      corrects: null,
+    });
+    expect(good.judged).toMatchObject({ reading: 'b1-cold', verdict: 'as expected' });
+    const bad = await walker.do({
+      kind: 'enter-reading',
+      by: 'hand',
+      reading: 'b2-cold',
+      typed: '180k',
+      corrects: null,
+    });
+    expect(bad.judged).toMatchObject({ reading: 'b2-cold', verdict: 'out of band' });
+    const record = walker.view.build.readings['b2-cold'];
+    expect(record?.entries).toMatchObject([
+      { typed: '180k', bandShownBefore: false, verdict: 'out of band' },
+    ]);
+    expect(record?.entries[0]?.band?.nominal).toBeGreaterThan(80e3);
+    await walker.do({ kind: 'enter-reading', by: 'hand', reading: 'b2-cold', typed: '90k', corrects: null });
+    expect(
+      walker.view.build.readings['b2-cold']?.entries.map(({ bandShownBefore }) => bandShownBefore),
+    ).toEqual([false, true]);
+  }, 60_000);
+
+  test('says what it does not understand, and writes nothing', async () => {
+    const walker = await newBuild(host);
+    const action = {
+      kind: 'enter-reading',
+      by: 'hand',
+      reading: 'b1-cold',
+      typed: '4k7k',
+      corrects: null,
+    } as const;
+    const outcome = await walker.ask(action);
+    expect(outcome).toMatchObject({ kind: 'problem', problems: [{ code: 'call/not-understood' }] });
+    expect(walker.view.build.seq).toBe(1);
+  });
+});
+
+describe('time and restarts', () => {
+  /** A build taken to just after the lamp was plugged in, by a host of its own. */
+  async function liveBuild(
+    clock = handClock(),
+  ): Promise<{ readonly own: TestHost; readonly walker: Walker }> {
+    const own = await newHost({ clock });
+    const walker = await newBuild(own);
+    await walker.do({ kind: 'bench-recorded', by: 'hand', bench: walkBench });
+    await walker.walkTo('read-lamp');
+    expect(walker.energy().kind).toBe('live');
+    return { own, walker };
+  }
+
+  test('a host started anew takes what was live for draining, time unknown', async () => {
+    const { own, walker } = await liveBuild();
+    const { build } = walker.view.build;
+    await own.close();
+    const next = await newHost({ dataFolder: own.dataFolder, clock: own.clock });
+    const view = await opened(next, build);
+    expect(view.build.safety.energy).toMatchObject({
+      kind: 'draining',
+      why: 'closed',
+      timeKnown: false,
+      plugOut: null,
+    });
+    expect(view.build.refusedEntries).toEqual([]);
+  }, 60_000);
+
+  test('a line cut off by a crash is kept aside, said, and proves nothing', async () => {
+    const { own, walker } = await liveBuild();
+    const { build } = walker.view.build;
+    await own.close();
+    const journal = journalOf(own, build);
+    appendFileSync(journal, '{"event":{"by":"hand","kind":"plug-out-con');
+    const next = await newHost({ dataFolder: own.dataFolder, clock: own.clock });
+    const view = await opened(next, build);
+    expect(view.build.safety.energy).toMatchObject({ kind: 'draining', plugOut: null });
+    expect(view.notices?.map(({ code }) => code)).toContain('journal/cut-off');
+    expect(readFileSync(`${journal}.cut-1`, 'utf8')).toBe('{"event":{"by":"hand","kind":"plug-out-con');
+  }, 60_000);
+
+  test('lines cut away whole are noticed, and nothing is proven any more', async () => {
+    const own = await newHost();
+    const walker = await newBuild(own);
+    for (const text of ['one', 'two'])
+      await walker.do({ kind: 'note-written', by: 'hand', about: null, text });
+    const { build } = walker.view.build;
+    await own.close();
+    const journal = journalOf(own, build);
+    const lines = readFileSync(journal, 'utf8').split('\n');
+    writeFileSync(journal, `${lines.slice(0, 3).join('\n')}\n`);
+    const view = await opened(await newHost({ dataFolder: own.dataFolder }), build);
+    expect(view.notices?.map(({ code }) => code)).toContain('journal/broken');
+    expect(view.build.safety.energy).toMatchObject({ kind: 'draining', timeKnown: false });
+  });
+
+  test('a machine that slept ends live and proof alike, with an entry about it', async () => {
+    const { own, walker } = await liveBuild();
+    own.clock.jump(3_600_000);
+    await own.beat();
+    await walker.reload();
+    expect(walker.view.build.safety.energy).toMatchObject({ kind: 'draining', why: 'asleep or clock set' });
+  }, 60_000);
+
+  test('a clock set back does the same', async () => {
+    const { own, walker } = await liveBuild();
+    own.clock.jump(-60_000);
+    await own.beat();
+    await walker.reload();
+    expect(walker.view.build.safety.energy.kind).toBe('draining');
+  }, 60_000);
+
+  test('a second host may look on and not write; it writes once the first has closed', async () => {
+    const own = await newHost();
+    const walker = await newBuild(own);
+    const { build } = walker.view.build;
+    const other = await newHost({ dataFolder: own.dataFolder });
+    const looking = new Walker(other, await opened(other, build));
+    expect(looking.view.writer).toBe(false);
+    const note = { kind: 'note-written', by: 'hand', about: null, text: 'x' } as const;
+    expect(await looking.ask(note)).toMatchObject({
+      kind: 'problem',
+      problems: [{ code: 'build/read-only' }],
+    });
+    await walker.do(note);
+    expect((await opened(other, build)).build.seq).toBe(walker.view.build.seq);
+    await own.close();
+    expect((await opened(other, build)).writer).toBe(true);
+  });
+});
+
+describe('what leaves the app', () => {
+  test('a record opens again without a flaw, and with one after an edit', async () => {
+    const walker = await newBuild(host);
+    const text = await (await host.blob('record', { build: walker.view.build.build })).text();
+    const whole = await host.call('record.open', { text });
+    expect(whole).toMatchObject({ ok: true, value: { flaws: [], build: { kit: 'heron' } } });
+    const edited = await host.call('record.open', { text: text.replace('"loose parts"', '"assembled"') });
+    expect(edited.ok && edited.value.flaws.length).toBeGreaterThan(0);
+  });
+
+  test('a picture comes from the kit of the build, and nothing from outside it', async () => {
+    const { build } = (await newBuild(host)).view.build;
+    const picture = await host.blob('picture', { build, path: 'pictures/black-lead.svg' });
+    expect([picture.status, picture.headers.get('content-type')]).toEqual([200, 'image/svg+xml']);
+    for (const path of ['../journal.jsonl', '../../settings.json', '/etc/passwd', 'kit.yaml', 'pictures']) {
+      expect((await host.blob('picture', { build, path })).status).toBe(404);
+    }
+  });
+
+  test('screens are told of every new entry and hear the heartbeat', async () => {
+    const { events, stop } = await host.hear();
+    const walker = await newBuild(host);
+    await walker.do({ kind: 'note-written', by: 'hand', about: null, text: 'x' });
+    await host.beat();
+    const { build, seq } = walker.view.build;
+    await expect.poll(() => events).toContainEqual({ kind: 'build-changed', build, seq });
+    await expect.poll(() => events.some(({ kind }) => kind === 'heartbeat')).toBe(true);
+    stop();
+  });
+
+  test('no other file is left in the data folder than builds, settings and the host’s note', () => {
+    expect(readdirSync(host.dataFolder).sort()).toEqual(['builds', 'host.json', 'settings.json']);
+  });
+});
