@@ -1,15 +1,13 @@
 import { assumedRegulationSpread, openCircuitVolts } from '../circuit/supply/transformer.ts';
 import type { Part, Tolerance, ValvePart } from '../kit/kit.ts';
 import type { ConditionState } from '../prediction/condition-model.ts';
+import { mainsLimits } from '../prediction/mains-limits.ts';
 import { sectionName, valveInSocket } from '../prediction/valve-elements.ts';
 import { modelError, spreadParameters } from '../valves/spread.ts';
 import type { ValveSection, ValveType } from '../valves/valve-type.ts';
 import type { Spread } from './spread.ts';
 
 const practice = 'common practice, no source';
-
-/** Limits of the mains voltage, relative, by how the builder knows it. */
-const mainsLimits = { measured: 0.01, assumed: 0.06 } as const;
 
 /** Flattened crests: the peak is 1.414 × rms, −4 % to +0 %. */
 const crestLow = -0.04;

@@ -1,6 +1,7 @@
 import { SmallSignal } from '../circuit/small-signal.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Condition, Reading } from '../kit/kit.ts';
+import { findValveType } from '../valves/index.ts';
 import type { Bench, Fitted } from './bench.ts';
 import {
   type ConditionState,
@@ -16,6 +17,7 @@ import { readOhms } from './ohms-readings.ts';
 import type { ConditionPrediction, ReadingPrediction } from './prediction.ts';
 import { rateCondition } from './ratings.ts';
 import { warmUpVolts } from './warm-up.ts';
+import { isFitted } from './wiring.ts';
 import { nominalWorld, readWorld } from './world.ts';
 
 /** Frequency of the signal readings, in hertz (Hz). */
@@ -197,6 +199,8 @@ export function whyNot(state: ConditionState, reading: Reading): string | null {
   if (condition.supply === 'bench') return 'on a bench supply nothing is predicted';
   if (condition.supply === 'insulation-tester') return 'insulation is not computed';
   if (reading.measure === 'ohms') return null;
+  const stranger = unknownValve(state);
+  if (stranger !== null) return stranger;
   if (!state.converged) return state.why ?? 'no operating point was found';
   const { wiring } = state.model.context;
   const nets = [wiring.netAt(reading.at), wiring.netAt(reading.against)];
@@ -206,6 +210,17 @@ export function whyNot(state: ConditionState, reading: Reading): string | null {
   if (anyBlocked !== undefined && reading.measure !== 'ac volts') return anyBlocked;
   if (reading.measure === 'dc volts' && nets.some((net) => state.supplies.alternating.has(net))) {
     return 'the voltage alternates here: there is no DC figure';
+  }
+  return null;
+}
+
+/** A socket holds a type that the catalogue does not know: nothing live is computed around it. */
+function unknownValve({ model }: ConditionState): string | null {
+  const { chosen, condition, fitted } = model;
+  for (const part of chosen.parts) {
+    if (part.kind !== 'valve' || !isFitted(part, condition)) continue;
+    const type = fitted.valves[part.id] ?? part.type;
+    if (!findValveType(type)) return `the type ${type} in ${part.id} is not in the catalogue`;
   }
   return null;
 }

@@ -6,6 +6,7 @@ import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { CapacitorPart, Condition, Part } from '../kit/kit.ts';
 import type { Bench, Fitted } from './bench.ts';
 import { openCondition, solveCondition } from './condition-model.ts';
+import { lowMains } from './mains-limits.ts';
 import type { DrainCurve, DrainPrediction, StorePrediction } from './prediction.ts';
 import { capacitorVolts, findStores, fullestCondition, pluggedConditions, topFarads } from './stores.ts';
 import type { ValveHeat } from './element-context.ts';
@@ -27,7 +28,7 @@ export interface DrainCases {
   readonly slow: DrainCase;
   /** Valves cold, everything nominal, from the running volts. */
   readonly likely: DrainCase;
-  /** Valves hot, capacitors and resistors at their lower tolerance, from the running volts. */
+  /** Valves hot, capacitors and resistors at their lower tolerance, from the running volts at low mains. */
   readonly fast: DrainCase;
 }
 
@@ -44,6 +45,7 @@ export function drainCases(
   highest: DrainStart,
 ): DrainCases {
   const running = startOf(chosen, condition, bench, fitted, 'hot', bench.mains.volts);
+  const weak = startOf(chosen, condition, bench, fitted, 'hot', lowMains(bench));
   const warming = startOf(chosen, condition, bench, fitted, 'rectifiers', highMains(bench));
   const slowStart = Object.fromEntries(
     Object.entries(warming).map(([id, volts]) => {
@@ -62,7 +64,7 @@ export function drainCases(
     },
     fast: {
       circuit: drainCircuit(chosen, condition, bench, fitted, 'hot', toleranceWorld(chosen, fitted, 'low')),
-      start: running,
+      start: weak,
     },
   };
 }

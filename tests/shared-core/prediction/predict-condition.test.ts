@@ -123,6 +123,15 @@ describe('predictNominal on Heron', { timeout: 60_000 }, () => {
     expect(ecc82).toBeLessThan(ecc83 - 50);
   });
 
+  it('predicts nothing live round a type that the catalogue does not know', () => {
+    const fitted = { measured: {}, valves: { V2: 'XY99' } };
+    const strange = predictNominal(chosen, 'running', plainBench, fitted);
+    const b1 = strange?.prediction.readings.find(({ id }) => id === 'b1-running');
+    expect([b1?.predicted, b1?.nominal]).toEqual(['none', null]);
+    expect(b1?.why).toBe('the type XY99 in V2 is not in the catalogue');
+    expect(b1?.stopAbove).not.toBeNull();
+  });
+
   it('keeps the current law and every part within its ratings', () => {
     for (const { id } of chosen.conditions) {
       const { prediction } = predict(chosen, id);
