@@ -91,9 +91,10 @@ export function reduceStepDone(state: SafetyState, event: StepDone, facts: Safet
   return state.everPluggedIn ? worked : { ...worked, afterWork: state.afterWork };
 }
 
-/** A step that solders something. */
+/** A step that touches a net: screwing on a cover or a knob leaves the circuit as it was. */
 function isWiring(step: StepFacts): boolean {
-  return step.reach === 'inside' && step.action.kind === 'assemble' && !step.onlyValves;
+  const touchesNets = step.nets.length > 0 || step.mainsSide;
+  return touchesNets && step.reach === 'inside' && step.action.kind === 'assemble' && !step.onlyValves;
 }
 
 /** A revision reopens steps and takes readings back; it never makes anything more permissive. */
