@@ -1,5 +1,6 @@
 import type { CircuitElement } from '../circuit/circuit.ts';
 import type { CompiledElement } from '../circuit/compile.ts';
+import type { Solver } from '../circuit/solver.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import { seededRandom, seedOfText } from '../numerics/random.ts';
 import type { Bench, Fitted } from '../prediction/bench.ts';
@@ -37,11 +38,23 @@ interface MovedParameter {
   readonly by: readonly (readonly [number, Response])[];
 }
 
+/** A condition made ready for many random amplifiers. */
+export interface ToleranceBench {
+  readonly readings: readonly string[];
+  /**
+   * Draws and solves amplifiers.
+   *
+   * @param samples How many.
+   * @param seed Equal seeds give equal amplifiers.
+   */
+  readonly run: (samples: number, seed: number) => ToleranceRun;
+}
+
 /**
  * The DC readings of many random amplifiers, fast: every one a real operating point.
  *
  * The mains side enters through its response to each quantity, the ripple correction and the meter's
- * share are those of the nominal amplifier: together below 0.1 % of a reading (see the tests).
+ * share are those of the nominal amplifier: together below 0.2 % of a reading (see the tests).
  *
  * @param samples How many amplifiers.
  * @param seed Equal seeds give equal amplifiers.
@@ -54,24 +67,58 @@ export function toleranceRun(
   samples: number,
   seed: number,
 ): ToleranceRun {
+  const ready = openToleranceRun(chosen, conditionId, bench, fitted);
+  return ready ? ready.run(samples, seed) : { readings: [], rows: [], failed: 0 };
+}
+
+/** Prepares a tolerance run: the nominal solution and what moves each parameter of the circuit. */
+export function openToleranceRun(
+  chosen: ChosenKit,
+  conditionId: string,
+  bench: Bench,
+  fitted: Fitted,
+): ToleranceBench | undefined {
   const condition = chosen.conditions.find(({ id }) => id === conditionId);
-  if (!condition) return { readings: [], rows: [], failed: 0 };
+  if (!condition) return undefined;
   const mainsVolts = plugVolts(condition, bench);
   const model = openCondition(chosen, condition, bench, fitted);
   const state = solveCondition(model, nominalWorld, mainsVolts);
   const metered = readByTangent(state);
-  const readings = model.meters.map(({ id, at, against }, column) => {
+  const probes = model.meters.map(({ at, against }, column): Probe => {
     const nets = [at, against].map((place) => model.context.wiring.netAt(place));
     const indices = nets.map((net) => state.solver.compiled.netIndex.get(net) ?? state.solver.size);
     const plain = state.volts(nets[0] ?? '') - state.volts(nets[1] ?? '');
     const share = plain === 0 ? 1 : (metered[column] ?? plain) / plain;
-    return { id, plus: indices[0] ?? 0, minus: indices[1] ?? 0, share };
+    return { plus: indices[0] ?? 0, minus: indices[1] ?? 0, share };
   });
   const { spreads } = listSpreads(state, state.asked);
   const moved = findMoved(state, spreads, mainsVolts);
   const solver = freezeRipple(state.solver);
+  const readings = model.meters.map(({ id }) => id);
+  return {
+    readings,
+    run: (samples, seed) => ({ readings, ...runSamples(solver, spreads, moved, probes, samples, seed) }),
+  };
+}
+
+/** Unknowns of a reading's two nets, and the meter's share of the voltage between them. */
+interface Probe {
+  readonly plus: number;
+  readonly minus: number;
+  readonly share: number;
+}
+
+function runSamples(
+  solver: Solver,
+  spreads: readonly Spread[],
+  moved: readonly MovedParameter[],
+  probes: readonly Probe[],
+  samples: number,
+  seed: number,
+): Pick<ToleranceRun, 'rows' | 'failed'> {
   const random = spreads.map(({ quantity }) => seededRandom((seed ^ seedOfText(quantity)) >>> 0));
   const deviations = new Float64Array(spreads.length);
+  const { unknowns } = solver;
   const rows: Float64Array[] = [];
   for (let sample = 0; sample < samples; sample += 1) {
     spreads.forEach((spread, index) => {
@@ -83,15 +130,14 @@ export function toleranceRun(
       solver.setParameterAt(element, index, value);
     }
     if (!solver.solve(true).converged) continue;
-    const { unknowns } = solver;
     rows.push(
       Float64Array.from(
-        readings,
+        probes,
         ({ plus, minus, share }) => ((unknowns[plus] ?? 0) - (unknowns[minus] ?? 0)) * share,
       ),
     );
   }
-  return { readings: readings.map(({ id }) => id), rows, failed: samples - rows.length };
+  return { rows, failed: samples - rows.length };
 }
 
 function findMoved(

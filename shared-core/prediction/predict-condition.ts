@@ -1,6 +1,6 @@
 import { SmallSignal } from '../circuit/small-signal.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
-import type { Condition, Reading } from '../kit/kit.ts';
+import type { Reading } from '../kit/kit.ts';
 import { findValveType } from '../valves/index.ts';
 import type { Bench, Fitted } from './bench.ts';
 import {
@@ -269,9 +269,4 @@ function describeReading(
 /** Guards what leaves the core: a figure that is not finite becomes 0 and is never shown as computed. */
 function finite(value: number): number {
   return Number.isFinite(value) ? value : 0;
-}
-
-/** Whether a condition's supply gives volts that are worth rating: all but unplugged. */
-export function isLiveCondition(condition: Condition): boolean {
-  return condition.supply !== 'unplugged';
 }

@@ -1,4 +1,5 @@
 import type { Condition } from '../kit/kit.ts';
+import { neighboursOf } from '../prediction/neighbours.ts';
 import { placeVolts } from '../prediction/predict-condition.ts';
 import { solveWarmUp } from '../prediction/warm-up.ts';
 import type { FactsBasis } from './facts-basis.ts';
@@ -39,6 +40,9 @@ function highestVolts(
   if (condition.supply === 'bench') return null;
   const state = solveWarmUp(chosen, { ...condition, supply: 'mains' }, bench, fitted);
   if (!state.converged || Object.keys(state.supplies.notPredicted).length > 0) return null;
-  const places = readings.flatMap(({ at, against }) => [at, against]);
+  const touched = readings.flatMap(({ at, against }) => [at, against]);
+  // A probe that slips reaches the pin or tag beside.
+  const beside = touched.flatMap((place) => neighboursOf(chosen, chosen.nets[place] ?? place));
+  const places = [...touched, ...beside];
   return headroom * Math.max(0, ...places.map((place) => Math.abs(placeVolts(state, place))));
 }
