@@ -34,7 +34,6 @@ export const refusalCodes = [
   'safety/wrong-not-described',
   'safety/wrong-condition',
   'safety/step-not-finished',
-  'safety/step-out-of-order',
   'safety/solder-volts',
   'safety/ohms-volts',
   'safety/meter-not-shown',
