@@ -8,6 +8,8 @@ export interface FaceFacts {
   readonly runtime: string | null;
   /** A screen to open a window on. */
   readonly hasDisplay: boolean;
+  /** Run by Linux's root, for whom a window would open only without its sandbox. */
+  readonly isRoot: boolean;
   /** `--no-open` was given. */
   readonly wantsNothingOpened: boolean;
 }
@@ -23,8 +25,12 @@ export function chooseFace(facts: FaceFacts): FaceChoice {
   const browser = (why: string): FaceChoice => ({ face: 'browser', opens, why });
   if (facts.wantsBrowser) return browser('In the browser, as asked.');
   if (facts.wantsNothingOpened) return browser('In the browser: nothing was to be opened.');
-  if (facts.runtime === null) return browser("In the browser: Electron's runtime is not on this machine.");
-  if (!facts.hasWindowProgram) return browser("In the browser: the window's program is not built.");
   if (!facts.hasDisplay) return browser('In the browser: there is no display for a window.');
+  if (facts.isRoot)
+    return browser('In the browser: a window does not open for root, whom it could not fence in.');
+  if (!facts.hasWindowProgram) return browser("In the browser: the window's program is not built.");
+  if (facts.runtime === null) {
+    return browser("In the browser: Electron's runtime is not on this machine and could not be fetched.");
+  }
   return { face: 'window', runtime: facts.runtime, why: 'In a window of its own.' };
 }

@@ -1,7 +1,7 @@
 import { spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { homedir } from 'node:os';
-import { resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { formatProblems } from '../../shared-core/problem/format-problem.ts';
 import { dataFolder } from '../files/data-folder.ts';
@@ -12,7 +12,8 @@ import { hostUrl, startHost } from '../host/start-host.ts';
 import { systemClock } from '../services/clock.ts';
 import { openKit } from '../services/open-kit.ts';
 import { chooseFace } from './choose-face.ts';
-import type { FaceChoice } from './choose-face.ts';
+import type { FaceChoice, FaceFacts } from './choose-face.ts';
+import { fetchPatienceMs, fetchRuntime, isWorthFetching } from './fetch-runtime.ts';
 import { findRuntime, hasDisplay, openerOf } from './find-runtime.ts';
 import { readStartOptions, startHelp } from './start-options.ts';
 import type { StartOptions } from './start-options.ts';
@@ -41,8 +42,8 @@ export async function main(argv: readonly string[]): Promise<number> {
   const openPath = kit === null ? null : kit.value.folder.path;
   const surroundings = { env: process.env, platform: process.platform, home: homedir(), cwd };
   const folder = dataFolder(options.data, surroundings);
-  const choice = chooseFace(findFacts(options));
   const running = await findNote(folder);
+  const choice = chooseFace(running ? findFacts(options) : await fetchIfMissing(findFacts(options)));
   if (running) return openRunning(running, openPath, choice);
   console.log(choice.why);
   return choice.face === 'window'
@@ -50,15 +51,30 @@ export async function main(argv: readonly string[]): Promise<number> {
     : serveBrowser(folder, openPath, options.port, choice.opens);
 }
 
-function findFacts({ browser, noOpen }: StartOptions) {
+/** `node_modules/electron`. */
+function electronFolder(): string {
+  return fileURLToPath(new URL('../../node_modules/electron/', import.meta.url));
+}
+
+/** Asks for Electron's runtime once, where a window is possible and only that is missing. */
+async function fetchIfMissing(facts: FaceFacts): Promise<FaceFacts> {
+  if (!isWorthFetching(facts)) return facts;
+  console.log("Fetching Electron's runtime for the window (npm start -- --browser goes without) …");
+  await fetchRuntime(join(electronFolder(), 'install.js'), fetchPatienceMs);
   const { env, platform } = process;
-  const packageFolder = fileURLToPath(new URL('../../node_modules/electron/', import.meta.url));
+  return { ...facts, runtime: findRuntime(electronFolder(), env['ELECTRON_OVERRIDE_DIST_PATH'], platform) };
+}
+
+function findFacts({ browser, noOpen }: StartOptions): FaceFacts {
+  const { env, platform } = process;
+  const packageFolder = electronFolder();
   return {
     wantsBrowser: browser,
     wantsNothingOpened: noOpen,
     hasWindowProgram: existsSync(windowProgram()),
     runtime: findRuntime(packageFolder, env['ELECTRON_OVERRIDE_DIST_PATH'], platform),
     hasDisplay: hasDisplay(env, platform),
+    isRoot: platform === 'linux' && process.getuid?.() === 0,
   };
 }
 
