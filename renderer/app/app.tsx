@@ -175,9 +175,9 @@ function useView(): readonly [View, (view: View) => void] {
     window.addEventListener('hashchange', follow);
     return () => window.removeEventListener('hashchange', follow);
   }, []);
-  useEffect(() => {
-    if (view.kind === 'shelf') void refresh();
-  }, [view.kind, refresh]);
+  const isShelf = view.kind === 'shelf';
+  // Settings are wanted wherever the page begins; the shelf is read again whenever it is shown.
+  useEffect(() => void refresh(), [isShelf, refresh]);
   const go = useCallback((next: View) => {
     setView(next);
     if (location.hash !== hashOf(next)) location.hash = hashOf(next);

@@ -94,11 +94,11 @@ function Page({ build, page, wanted, open, toStep }: PageProps) {
 }
 
 const links: readonly (readonly [BuildPage, string])[] = [
-  ['walk', 'Step to do now'],
+  ['walk', 'Now'],
   ['readings', 'Readings'],
-  ['gate', 'Before the first plug-in'],
+  ['gate', 'Cold gate'],
   ['stores', 'Stores'],
-  ['repair', 'Repair, work inside'],
+  ['repair', 'Repair'],
   ['bench', 'Bench'],
   ['notes', 'Notes'],
   ['report', 'Report'],

@@ -26,7 +26,7 @@ export function WalkScreen({ build, wanted, onStep, onPage }: WalkScreenProps) {
   const { safety, facts, kit } = build;
   const { energy } = safety;
   const shown = wanted ?? build.currentStep;
-  const mode = walkMode(safety, facts, shown);
+  const mode = walkMode(safety, facts, shown, wanted !== null);
   const steps = kit.chapters.flatMap((chapter) => chapter.steps);
   const stepOf = (id: string | null): Step | undefined => steps.find((step) => step.id === id) ?? steps[0];
   const step = stepOf(mode.kind === 'step' ? mode.step : shown);

@@ -7,18 +7,38 @@ interface Told {
   readonly text: string;
 }
 
+/** Where the kit is at hand, its titles are used. */
+export interface Titles {
+  readonly conditions: readonly Titled[];
+  readonly readings: readonly Titled[];
+}
+
+interface Titled {
+  readonly id: string;
+  readonly title: string;
+}
+
+function titleIn(list: readonly Titled[] | undefined, id: string): string {
+  return list?.find((each) => each.id === id)?.title ?? id;
+}
+
 /** What happened in a build besides readings, in the order of time. */
-export function storyOf(build: BuildState): readonly Told[] {
+export function storyOf(build: BuildState, kit: Titles | null = null): readonly Told[] {
+  const condition = (id: string): string => titleIn(kit?.conditions, id);
+  const readingTitle = (id: string): string => titleIn(kit?.readings, id);
   const told: Told[] = [
-    ...build.plugIns.map(({ condition, at, outAt }) => ({
+    ...build.plugIns.map(({ condition: id, at, outAt }) => ({
       at,
-      text: `Plugged in: ${condition}${outAt === null ? ', plug never confirmed out' : `, out at ${clockWords(outAt)}`}.`,
+      text: `Plugged in: ${condition(id)}${outAt === null ? ', plug never confirmed out' : `, out at ${clockWords(outAt)}`}.`,
     })),
     ...build.drains.map(({ plugOutAt, looks, provenAt, why }) => ({
       at: looks[0]?.at ?? plugOutAt,
       text: `Drain (${why}): ${looks.length} looks, ${provenAt === null ? 'not proven' : `proven ${clockWords(provenAt)}`}.`,
     })),
-    ...build.stops.map(({ reading, at, typed }) => ({ at, text: `Stop: ${reading} read ${typed}.` })),
+    ...build.stops.map(({ reading, at, typed }) => ({
+      at,
+      text: `Stop: ${readingTitle(reading)} read ${typed}.`,
+    })),
     ...build.wrongs.map(({ at, signs, what }) => ({
       at,
       text: `Something was wrong: ${signs.join(', ')}${what === '' ? '' : `. ${what}`}.`,
@@ -34,7 +54,8 @@ export function storyOf(build: BuildState): readonly Told[] {
 }
 
 /** Facts of a build and its story: the same on the report page and for a record. */
-export function BuildStory({ build }: { readonly build: BuildState }) {
+export function BuildStory(props: { readonly build: BuildState; readonly kit?: Titles | null }) {
+  const { build, kit = null } = props;
   const { bench, valves } = build;
   return (
     <>
@@ -72,7 +93,7 @@ export function BuildStory({ build }: { readonly build: BuildState }) {
       </dl>
       <h2>What happened</h2>
       <ol className="story">
-        {storyOf(build).map(({ at, text }) => (
+        {storyOf(build, kit).map(({ at, text }) => (
           <li key={`${at ?? ''} ${text}`}>
             <span className="figures quiet">{at === null ? '' : clockWords(at)}</span> {text}
           </li>

@@ -32,7 +32,9 @@ function isFunctionKey(key: string): boolean {
   return /^F\d+$/.test(key);
 }
 
-const controls = 'a, button, input, select, textarea, summary, [contenteditable], dialog[open] *';
+/** What does something of its own with a key; ⏎ does nothing on a tick. */
+const controls =
+  'a, button, input:not([type=checkbox], [type=radio]), select, textarea, summary, [contenteditable]';
 
 function isTaken(target: EventTarget | null): boolean {
   if (document.querySelector('dialog[open]') !== null) return true;

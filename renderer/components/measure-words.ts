@@ -1,5 +1,5 @@
 import type { MeterEntry } from '../../shared-core/bands/verdict.ts';
-import { formatQuantity } from '../../shared-core/units/format-quantity.ts';
+import { formatNumber, formatQuantity } from '../../shared-core/units/format-quantity.ts';
 import { readMeterEntry } from '../../shared-core/units/meter-entry.ts';
 import type { Unit } from '../../shared-core/units/unit.ts';
 
@@ -15,17 +15,22 @@ export function readTyped(text: string, unit: Unit): Typed {
   if (text.trim() === '') return { entry: null, echo: null, error: null };
   const read = readMeterEntry(text, unit);
   if (!read.ok) return { entry: null, echo: null, error: `${read.message}. ${read.hint}` };
-  return { entry: read.entry, echo: entryWords(read.entry, unit), error: null };
+  const isBeyond = read.entry.kind === 'overload';
+  return {
+    entry: read.entry,
+    echo: isBeyond ? 'OL: beyond the range' : entryWords(read.entry, unit),
+    error: null,
+  };
 }
 
-/** An entry in words. */
+/** An entry in words; ohms below one as meters show them: "0.25 Ω". */
 export function entryWords(entry: MeterEntry, unit: Unit): string {
-  return entry.kind === 'overload' ? 'OL: beyond the range' : formatQuantity(entry.value, unit);
+  if (entry.kind === 'overload') return 'OL';
+  const isSmall = unit === 'Ω' && Math.abs(entry.value) < 1;
+  return isSmall ? `${formatNumber(entry.value)}\u202fΩ` : formatQuantity(entry.value, unit);
 }
 
 /** What to type, for an empty field. */
 export function emptyHint(unit: Unit): string {
-  return unit === 'Ω'
-    ? 'As the meter shows it: 470, 4k7, 0,5 M, OL'
-    : 'As the meter shows it: 7.81, −12, 0,245 kV';
+  return unit === 'Ω' ? '470, 4k7, 0,5 M or OL' : '7.81, −12 or 0,245 kV';
 }

@@ -46,7 +46,9 @@ function Row({ row }: { readonly row: ReadingRow }) {
         ))}
       </th>
       <td className="figures">{row.shown ?? '—'}</td>
-      <td className="band-cell">{scene === null ? null : <SceneView scene={scene} />}</td>
+      <td className="band-cell">
+        {scene === null ? null : <SceneView scene={scene} typeScale={1.7} decorative />}
+      </td>
       <td>{row.verdict === null ? null : <VerdictMark verdict={row.verdict} />}</td>
     </tr>
   );

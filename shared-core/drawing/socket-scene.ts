@@ -114,7 +114,9 @@ function pinLabels(
   const [x, y] = at(degrees, size.labels - 18);
   const side = Math.sin((degrees * Math.PI) / 180);
   const anchor = side > 0.3 ? 'start' : side < -0.3 ? 'end' : 'middle';
-  const low = Math.cos((degrees * Math.PI) / 180) < -0.3 ? 12 : 4;
+  const up = Math.cos((degrees * Math.PI) / 180);
+  // Above the socket two lines of text need room upwards, below it downwards.
+  const low = up < -0.3 ? 12 : up > 0.6 && volts !== undefined ? -9 : 4;
   const items: SceneItem[] = [];
   if (name !== undefined) items.push(label(x, y + low, name, 13, { anchor, bold: chosen }));
   if (volts !== undefined) {

@@ -32,7 +32,7 @@ export function ReportPage({ build }: { readonly build: Build }) {
         </ActButton>
         <ActButton onAct={() => void save('record')}>Save the record</ActButton>
       </div>
-      <BuildStory build={build.build} />
+      <BuildStory build={build.build} kit={build.kit} />
       <h2>Readings</h2>
       <ReadingsTable rows={taken} />
       <p className="quiet">

@@ -1,14 +1,13 @@
-import { useState } from 'react';
 import type { JudgedReading } from '../../../shared-core/contract/calls.ts';
 import { bandScene } from '../../../shared-core/drawing/band-scene.ts';
 import type { Reading } from '../../../shared-core/kit/kit.ts';
 import { ActButton } from '../../components/act-button.tsx';
-import { Field } from '../../components/field.tsx';
 import type { Pressed } from '../../components/keys.ts';
 import { entryWords } from '../../components/measure-words.ts';
-import { RefusalList } from '../../components/refusal-list.tsx';
 import { SceneView } from '../../components/scene-view.tsx';
 import { VerdictMark } from '../../components/verdict-mark.tsx';
+import { Narrowed } from './narrowed.tsx';
+import { OutOfBand } from './out-of-band.tsx';
 import { bandWords } from './reading-words.ts';
 import type { StepPageProps } from './step-page.tsx';
 
@@ -46,6 +45,7 @@ export function JudgedView(props: JudgedViewProps) {
       <p className="verdict-line">
         <VerdictMark verdict={verdict} words={words} />
       </p>
+      <Narrowed reading={reading} judged={judged} value={value} />
       {moved.length === 0 ? null : (
         <ul className="moved">
           {[...new Set(moved)].map((sentence) => (
@@ -54,7 +54,7 @@ export function JudgedView(props: JudgedViewProps) {
         </ul>
       )}
       {isBlocking && settled === 'open' ? (
-        <OutOfBand {...props} />
+        <OutOfBand {...props} reading={reading} onAgain={onAgain} />
       ) : (
         <div className="step-foot">
           <ActButton
@@ -73,56 +73,5 @@ export function JudgedView(props: JudgedViewProps) {
         </div>
       )}
     </section>
-  );
-}
-
-/** A reading that does not fit: read again, repair, or accept it with a reason. */
-function OutOfBand({ build, reading, onAgain, onPage }: JudgedViewProps) {
-  const [reason, setReason] = useState('');
-  const isLive = build.safety.energy.kind === 'live';
-  const event = { kind: 'verdict-accepted', reading: reading.id, reason, by: 'hand' } as const;
-  const refused = build.refusalsOf(event);
-  const mayAccept = refused.every(({ code }) => code === 'safety/reason-missing');
-  return (
-    <div className="out-of-band">
-      <p className="large">This reading does not fit.</p>
-      <p>
-        First look at the meter: place, counted from below, function, range, hold, leads. Then read again.
-        {isLive
-          ? ' If it stays, pull the plug, prove every store empty, and look for the fault.'
-          : ' If it stays, look for the fault.'}
-      </p>
-      <div className="step-foot">
-        <ActButton look="move" hotkey="Enter" takesFocus onAct={onAgain}>
-          Read again
-        </ActButton>
-        {isLive ? null : (
-          <ActButton look="plain" onAct={() => onPage('repair')}>
-            Record a repair
-          </ActButton>
-        )}
-      </div>
-      {mayAccept ? (
-        <details>
-          <summary>Accept it as it is, with a reason</summary>
-          <Field
-            label="Reason"
-            size="long"
-            value={reason}
-            onChange={setReason}
-            hint="It is printed in the report and counted."
-          />
-          <ActButton
-            look="plain"
-            blocked={reason.trim() === '' || !build.known}
-            onAct={(by) => void build.act({ ...event, by })}
-          >
-            Accept
-          </ActButton>
-        </details>
-      ) : (
-        <RefusalList refusals={refused} />
-      )}
-    </div>
   );
 }

@@ -3,6 +3,7 @@ import type { Reading, StepAction } from '../../../shared-core/kit/kit.ts';
 import { unitOfMeasure } from '../../../shared-core/kit/read/to-reading.ts';
 import type { ReadingPrediction } from '../../../shared-core/prediction/prediction.ts';
 import type { ReadingFacts } from '../../../shared-core/safety/facts.ts';
+import { isBlocking } from '../../../shared-core/safety/lookup.ts';
 import { formatNumber, formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { Field } from '../../components/field.tsx';
@@ -10,6 +11,7 @@ import type { Pressed } from '../../components/keys.ts';
 import { emptyHint, readTyped } from '../../components/measure-words.ts';
 import { leadWords, placeWords, rangeWords } from '../../components/place-words.ts';
 import { RefusalList } from '../../components/refusal-list.tsx';
+import { OutOfBand } from './out-of-band.tsx';
 import { ProbeSetup } from './probe-setup.tsx';
 import { largestFigure, stopWords } from './reading-words.ts';
 import { RefusalHelp } from './refusal-help.tsx';
@@ -41,6 +43,7 @@ export function ReadingEntry(props: ReadingEntryProps) {
     corrects: null,
     by: 'hand',
   });
+  const isElsewhere = refused.some(({ code }) => code === 'safety/wrong-condition');
   const isOpen = refused.length === 0 && build.known;
   const field = useRef<HTMLInputElement>(null);
   useEffect(() => {
@@ -71,28 +74,31 @@ export function ReadingEntry(props: ReadingEntryProps) {
       <WarmUp build={build} />
       <ProbeSetup build={build} refused={refused} />
       <RefusalList
-        refusals={refused}
+        refusals={refused.filter(({ code }) => code !== 'safety/wrong-condition')}
         most={3}
         help={(refusal) => <RefusalHelp refusal={refusal} {...props} />}
       />
-      <EntryForm onEnter={enter} isReady={typed.entry !== null && isOpen}>
-        {reading.measure === 'gain' ? (
-          <SignalFields ref={field} onRatio={setText} />
-        ) : (
-          <Field
-            ref={field}
-            label="The meter shows"
-            size="reading"
-            numeric
-            unit={unit}
-            value={text}
-            onChange={setText}
-            echo={typed.echo}
-            error={typed.error}
-            hint={emptyHint(unit)}
-          />
-        )}
-      </EntryForm>
+      {isElsewhere ? null : (
+        <EntryForm onEnter={enter} isReady={typed.entry !== null && isOpen}>
+          {reading.measure === 'gain' ? (
+            <SignalFields ref={field} onRatio={setText} />
+          ) : (
+            <Field
+              ref={field}
+              label="The meter shows"
+              size="reading"
+              numeric
+              unit={unit}
+              value={text}
+              onChange={setText}
+              echo={typed.echo}
+              error={typed.error}
+              hint={emptyHint(unit)}
+            />
+          )}
+        </EntryForm>
+      )}
+      {isElsewhere ? <Elsewhere {...props} /> : null}
     </section>
   );
 }
@@ -120,6 +126,28 @@ function EntryForm(props: {
       </ActButton>
       <input type="submit" hidden />
     </form>
+  );
+}
+
+/** A live reading while the amplifier is not in its condition: settle what stands open, then switch on again. */
+function Elsewhere(props: ReadingEntryProps) {
+  const { build, reading, onStep } = props;
+  const standing = build.safety.readings[reading.id];
+  const condition = build.facts.conditions.find(({ id }) => id === reading.in);
+  const step = build.facts.steps.find(
+    ({ action }) => action.kind === 'switch-on' && action.condition === reading.in,
+  );
+  if (standing !== undefined && isBlocking(standing.verdict) && standing.settled === 'open') {
+    return <OutOfBand {...props} />;
+  }
+  return (
+    <div className="step-foot">
+      {step === undefined ? null : (
+        <ActButton look="move" hotkey="Enter" onAct={() => onStep(step.id)}>
+          Switch on: {condition?.title ?? reading.in}
+        </ActButton>
+      )}
+    </div>
   );
 }
 

@@ -47,6 +47,11 @@ export function bandWords({ predicted, low, high, unit, why }: ReadingPrediction
   return `${formatQuantity(low ?? 0, unit)} to ${formatQuantity(high ?? 0, unit)} is expected.`;
 }
 
+/** The value lies in the band by itself. */
+export function isInsideBand({ low, high }: Pick<ReadingPrediction, 'low' | 'high'>, value: number): boolean {
+  return (low === null || value >= low) && (high === null || value <= high);
+}
+
 /** Two readings against each other: the difference as a share of their mean; null until both are there. */
 export function shareApart(one: number | null, other: number | null): number | null {
   if (one === null || other === null || one + other === 0) return null;

@@ -1,6 +1,6 @@
 import type { SafetyState } from '../../../shared-core/safety/energy-state.ts';
 import type { SafetyFacts, StepFacts } from '../../../shared-core/safety/facts.ts';
-import { readingsOfStep } from '../../../shared-core/safety/lookup.ts';
+import { isBlocking, readingsOfStep } from '../../../shared-core/safety/lookup.ts';
 
 /** What the middle of the screen is for now; the energy state comes before the kit's steps. */
 export type WalkMode =
@@ -23,8 +23,14 @@ export type WalkMode =
  *
  * @param safety The energy state as it stands now.
  * @param wanted The step that the builder looks at, or the current one; null when all are done.
+ * @param isChosen The builder chose that step; it was not simply the next one.
  */
-export function walkMode(safety: SafetyState, facts: SafetyFacts, wanted: string | null): WalkMode {
+export function walkMode(
+  safety: SafetyState,
+  facts: SafetyFacts,
+  wanted: string | null,
+  isChosen = false,
+): WalkMode {
   const { energy, wrong, afterWork } = safety;
   const step = facts.steps.find((each) => each.id === wanted);
   if (energy.kind === 'live') {
@@ -37,8 +43,11 @@ export function walkMode(safety: SafetyState, facts: SafetyFacts, wanted: string
     return wrong !== null && wrong.signs === null ? { kind: 'describe' } : { kind: 'drain' };
   }
   if (wrong !== null && wrong.signs === null) return { kind: 'describe' };
-  if (afterWork !== null && (step === undefined || isPowered(step.action.kind)))
+  // What stands open is repaired first; then rule 11 comes before the steps, unless one was chosen to look at.
+  const isDue = !isChosen && !hasOpenVerdict(safety);
+  if (afterWork !== null && (step === undefined || isDue || isPowered(step.action.kind))) {
     return { kind: 'after-work' };
+  }
   return step === undefined ? { kind: 'finished' } : { kind: 'step', step: step.id };
 }
 
@@ -46,6 +55,10 @@ export function walkMode(safety: SafetyState, facts: SafetyFacts, wanted: string
 function belongsTo({ condition, action, reach }: StepFacts, live: string): boolean {
   if (condition === live || action.kind === 'switch-off') return true;
   return condition === null && reach !== 'inside' && !isPowered(action.kind);
+}
+
+function hasOpenVerdict({ readings }: SafetyState): boolean {
+  return Object.values(readings).some(({ verdict, settled }) => isBlocking(verdict) && settled === 'open');
 }
 
 /** Steps that lead to the plug, or need it. */
