@@ -9,8 +9,12 @@ export interface NetlistOptions {
   readonly gminSiemens?: number;
   /** Elements written as a constant current into their first pin, in amperes (A): averaged supplies. */
   readonly asAmps?: Readonly<Record<string, number>>;
+  /** Elements written as a voltage source `v<id>` from their first pin to their second, in volts (V). */
+  readonly asVolts?: Readonly<Record<string, number>>;
   /** Voltages of capacitors at the start of a transient, by element id, in volts (V). */
   readonly startVolts?: Readonly<Record<string, number>>;
+  /** Currents of inductors and of primaries at the start of a transient, by element id, in amperes (A). */
+  readonly startAmps?: Readonly<Record<string, number>>;
   /** Id of the voltage source that carries 1 V of small signal. */
   readonly movedSource?: string;
 }
@@ -47,6 +51,11 @@ export function writeNetlist(
   return { text, nodes };
 }
 
+/** An element's id as the netlist has it, behind the letter of its kind. */
+export function netlistId(id: string): string {
+  return id.replaceAll(/\W/g, '_').toLowerCase();
+}
+
 type Values = Readonly<Record<string, number>>;
 type Writer = (id: string, nodes: readonly string[], values: Values, options: NetlistOptions) => string[];
 
@@ -55,19 +64,21 @@ function elementLines(
   nodeOf: (net: string) => string,
   options: NetlistOptions,
 ): readonly string[] {
-  const id = element.id.replaceAll(/\W/g, '_').toLowerCase();
+  const id = netlistId(element.id);
   const nodes = element.nets.map(nodeOf);
   const amps = options.asAmps?.[element.id];
   if (amps !== undefined) return [`i${id} ${nodes[0]} ${nodes[1]} ${amps}`];
+  const volts = options.asVolts?.[element.id];
+  if (volts !== undefined) return [`v${id} ${nodes[0]} ${nodes[1]} dc ${volts}`];
   if (valveDevices.includes(element.device.name)) return valveLines(element, nodeOf);
   const values = Object.fromEntries(
     element.device.parameters.map(({ name, initial }) => [name, element.parameters[name] ?? initial]),
   );
-  const start = options.startVolts?.[element.id];
+  const start = options.startVolts?.[element.id] ?? options.startAmps?.[element.id];
   const write = writers[element.device.name];
   if (!write) throw new Error(`${element.id}: no netlist form of ${element.device.name}`);
   const lines = write(id, nodes, values, { ...options, movedSource: moved(element, options) });
-  // A capacitor's own line comes first.
+  // A capacitor's own line comes first, as does an inductor's or a primary's.
   return start === undefined
     ? lines
     : lines.map((line, index) => (index === 0 ? `${line} ic=${start}` : line));

@@ -10,6 +10,7 @@ import type {
   ValveType,
 } from '../../../shared-core/valves/valve-type.ts';
 import { circuit, element, r, v } from '../../helpers/circuit.ts';
+import { rectifierRows } from './rectifier-rows.ts';
 
 /** One figure of a handbook and what the catalogue's model gives there. SI units. */
 export interface HandbookRow {
@@ -30,6 +31,7 @@ export function handbookRows(): readonly HandbookRow[] {
     ...type.characteristics.flatMap((point) => characteristicRows(type, point)),
     ...type.operations.flatMap((operation) => operationRows(type, operation)),
     ...type.charts.map((row) => chartRow(type, row)),
+    ...rectifierRows(type),
   ]);
 }
 
