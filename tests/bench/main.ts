@@ -1,4 +1,6 @@
 import { engineBench } from './engine.bench.ts';
+import { heronBench } from './heron.bench.ts';
+import { reportBench } from './report.bench.ts';
 
 /** One figure of a bench. */
 export interface BenchLine {
@@ -10,7 +12,11 @@ export interface BenchLine {
 }
 
 /** Every bench, by name. */
-const benches: Readonly<Record<string, () => Promise<readonly BenchLine[]>>> = { engine: engineBench };
+const benches: Readonly<Record<string, () => Promise<readonly BenchLine[]>>> = {
+  engine: engineBench,
+  heron: heronBench,
+  report: reportBench,
+};
 
 /** Runs the benches named, or all, and prints their figures; 1 where one falls short of its promise. */
 export async function main(names: readonly string[]): Promise<number> {

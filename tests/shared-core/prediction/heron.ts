@@ -1,12 +1,13 @@
 import { readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
+import { join } from 'node:path';
 import { chooseKit } from '../../../shared-core/kit/choose-kit.ts';
 import type { ChosenKit } from '../../../shared-core/kit/chosen-kit.ts';
 import type { Choices } from '../../../shared-core/kit/kit.ts';
 import { readKitFile } from '../../../shared-core/kit/read-kit.ts';
 import type { KitSource } from '../../../shared-core/kit/source.ts';
+import { root } from '../../run/child.mjs';
 
-const path = fileURLToPath(new URL('../../../kits/heron/kit.yaml', import.meta.url));
+const path = join(root, 'kits/heron/kit.yaml');
 
 /** Heron as its kit file has it, with options chosen. */
 export function chooseHeron(choices: Choices = {}): {
