@@ -25,9 +25,7 @@ export const rendererFiles = ['renderer/index.html', 'renderer/app/main.tsx'];
  * @type {readonly string[]}
  */
 export const mayBeAbsent = [
-  'electron/host/main.ts',
   'electron/main/main.ts',
-  'electron/start/start.ts',
   'electron/preload/preload.ts',
   'renderer/index.html',
   'renderer/app/main.tsx',

@@ -1,4 +1,4 @@
-import type { KitProblem, Problems, Result } from '../../shared-core/problem/problem.ts';
+import type { KitProblem, Problems } from '../../shared-core/problem/problem.ts';
 import type { Surroundings } from '../files/data-folder.ts';
 
 /** What a command may touch beside the disk; tests give their own. */
@@ -55,6 +55,11 @@ export type CommandOutcome =
   | { readonly kind: 'could-not'; readonly problems: Problems };
 
 /** The outcome of a step that failed. */
-export function couldNot(result: Extract<Result<never>, { ok: false }>): CommandOutcome {
+export function couldNot(result: { readonly ok: false; readonly problems: Problems }): CommandOutcome {
   return { kind: 'could-not', problems: result.problems };
+}
+
+/** The outcome of one problem. */
+export function couldNotFor(problem: KitProblem): CommandOutcome {
+  return { kind: 'could-not', problems: [problem] };
 }

@@ -4,12 +4,12 @@ import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { Choices, Kit } from '../../shared-core/kit/kit.ts';
 import type { Bench, Fitted } from '../../shared-core/prediction/bench.ts';
 import { plainBench } from '../../shared-core/prediction/bench.ts';
+import { nominalBench } from '../../shared-core/prediction/nominal-bench.ts';
 import type { KitProblem, Result } from '../../shared-core/problem/problem.ts';
 import { fail, succeed } from '../../shared-core/problem/problem.ts';
 import { readQuantity } from '../../shared-core/units/read-quantity.ts';
 import { formatQuantity } from '../../shared-core/units/format-quantity.ts';
 import { findValveType, valveTypes } from '../../shared-core/valves/index.ts';
-import { nominalMains } from '../services/nominal-bench.ts';
 import type { CommandOption, Given } from './command.ts';
 
 /** Options of every command that computes. */
@@ -38,7 +38,7 @@ export function readSetting(given: Given, kit: Kit): Result<Setting> {
   const [first, ...rest] = problems;
   if (first) return fail(first, ...rest);
   if (!chosen.ok || !fitted.ok || !input.ok || !volts.ok) throw new Error('No problem and no value');
-  const nominal = nominalMains(chosen.value);
+  const nominal = nominalBench(chosen.value).mains;
   const mains: Bench['mains'] =
     volts.value === null ? nominal : { ...nominal, volts: volts.value, source: 'measured' };
   const label = describeInput(input.value);
@@ -102,25 +102,31 @@ function optionHint(kit: Kit): string {
 }
 
 function readFitted(given: readonly string[], kit: Kit): Result<Fitted> {
-  const sockets = kit.parts.filter(({ kind }) => kind === 'valve').map(({ id }) => id);
-  const valves: Record<string, string> = {};
-  for (const text of given) {
-    const [socket, type] = splitAtEquals(text);
-    if (type === null) return bad(`--fit ${text}: expected SOCKET=TYPE`, 'For instance --fit V1=ECC81.');
-    if (!sockets.includes(socket)) {
-      return bad(`--fit ${text}: ${kit.name} has no valve socket "${socket}"`, didYouMean(socket, sockets));
-    }
-    const found = findValveType(type);
-    if (!found) {
-      const hint = didYouMean(
-        type,
-        valveTypes.map(({ name }) => name),
-      );
-      return bad(`--fit ${text}: the valve type "${type}" is not in the catalogue`, hint);
-    }
-    valves[socket] = found.name;
-  }
+  const sockets = [...new Set(kit.parts.filter(({ kind }) => kind === 'valve').map(({ id }) => id))];
+  const read = given.map((text) => readFit(text, kit.name, sockets));
+  const [first, ...rest] = read.flatMap((result) => (result.ok ? [] : result.problems));
+  if (first) return fail(first, ...rest);
+  const valves = Object.fromEntries(read.flatMap((result) => (result.ok ? [result.value] : [])));
   return succeed({ measured: {}, valves });
+}
+
+function readFit(
+  text: string,
+  kitName: string,
+  sockets: readonly string[],
+): Result<readonly [string, string]> {
+  const [socket, type] = splitAtEquals(text);
+  if (type === null) return bad(`--fit ${text}: expected SOCKET=TYPE`, 'For instance --fit V1=ECC81.');
+  if (!sockets.includes(socket)) {
+    return bad(`--fit ${text}: ${kitName} has no valve socket "${socket}"`, didYouMean(socket, sockets));
+  }
+  const found = findValveType(type);
+  if (found) return succeed([socket, found.name]);
+  const hint = didYouMean(
+    type,
+    valveTypes.map(({ name }) => name),
+  );
+  return bad(`--fit ${text}: the valve type "${type}" is not in the catalogue`, hint);
 }
 
 function splitAtEquals(text: string): readonly [string, string | null] {

@@ -1,9 +1,10 @@
+import { bandSeed } from '../../shared-core/bands/expect-kit.ts';
 import { predictBands } from '../../shared-core/bands/predict-bands.ts';
 import { SampleBook } from '../../shared-core/bands/sample-book.ts';
 import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { Bench, Fitted } from '../../shared-core/prediction/bench.ts';
 import { predictDrain } from '../../shared-core/prediction/predict-drain.ts';
-import type { ConditionPrediction, DrainPrediction } from '../../shared-core/prediction/prediction.ts';
+import type { ConditionPrediction } from '../../shared-core/prediction/prediction.ts';
 import { deriveFacts } from '../../shared-core/safety/derive-facts.ts';
 import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
 
@@ -13,10 +14,6 @@ export interface Jobs {
     readonly needs: JobKit & { readonly condition: string };
     /** Null for a condition that the kit does not have. */
     readonly gives: ConditionPrediction | null;
-  };
-  readonly drain: {
-    readonly needs: JobKit;
-    readonly gives: DrainPrediction;
   };
   /** What the safety rules need to know, with the predictions of every condition that it rests on. */
   readonly facts: {
@@ -40,12 +37,11 @@ export function doJob<Kind extends JobKind>(kind: Kind, needs: Jobs[Kind]['needs
 }
 
 /** Draws from the spread of every quantity: the same for all conditions, whichever is asked for first. */
-const book = new SampleBook(1);
+const book = new SampleBook(bandSeed);
 
 const work: { readonly [Kind in JobKind]: (needs: Jobs[Kind]['needs']) => Jobs[Kind]['gives'] } = {
   condition: ({ chosen, condition, bench, fitted }) =>
     predictBands(chosen, condition, bench, fitted, book) ?? null,
-  drain: ({ chosen, bench, fitted }) => predictDrain(chosen, bench, fitted),
   facts: ({ kitHash, ...kit }) => {
     const { chosen, bench, fitted } = kit;
     const predictions = chosen.conditions.flatMap(

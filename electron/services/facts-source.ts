@@ -1,6 +1,7 @@
 import type { BuildState } from '../../shared-core/journal/build-state.ts';
 import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { Bench, Fitted } from '../../shared-core/prediction/bench.ts';
+import { nominalBench } from '../../shared-core/prediction/nominal-bench.ts';
 import { canonicalJson } from '../../shared-core/journal/canonical-json.ts';
 import type { Result } from '../../shared-core/problem/problem.ts';
 import { succeed } from '../../shared-core/problem/problem.ts';
@@ -10,7 +11,6 @@ import type { Engine } from '../engine-worker/engine.ts';
 import { keep, readKept } from '../files/build-folder.ts';
 import type { BuildPaths } from '../files/build-folder.ts';
 import { sha256 } from '../files/sha256.ts';
-import { nominalBench } from './nominal-bench.ts';
 
 /** What a build's predictions and facts depend on. */
 export interface Basis {

@@ -71,8 +71,11 @@ export async function startTestHost(options: TestHostOptions = {}): Promise<Test
   });
   const origin = `http://127.0.0.1:${host.port}`;
   const authorization = `Bearer ${host.token}`;
-  const request = (path: string, init: RequestInit = {}): Promise<Response> =>
-    fetch(`${origin}${path}`, { ...init, headers: { authorization, ...init.headers } });
+  const request = (path: string, init: RequestInit = {}): Promise<Response> => {
+    const headers = new Headers(init.headers);
+    headers.set('authorization', authorization);
+    return fetch(`${origin}${path}`, { ...init, headers });
+  };
   const post = (path: string, given: unknown): Promise<Response> =>
     request(path, {
       method: 'POST',

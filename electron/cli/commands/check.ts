@@ -1,8 +1,11 @@
 import { resolve } from 'node:path';
-import { countCombinations } from '../../../shared-core/kit/choose-kit.ts';
+import { allChoices, chooseKit, countCombinations } from '../../../shared-core/kit/choose-kit.ts';
 import type { Kit } from '../../../shared-core/kit/kit.ts';
 import { formatProblems } from '../../../shared-core/problem/format-problem.ts';
+import { inFileOrder } from '../../../shared-core/kit/read-kit.ts';
+import { checkElectricity } from '../../../shared-core/prediction/check-electricity.ts';
 import type { KitProblem, Result } from '../../../shared-core/problem/problem.ts';
+import { fail, succeed } from '../../../shared-core/problem/problem.ts';
 import { openCheckedKit } from '../../services/open-kit.ts';
 import type { KitOnDisk } from '../../services/open-kit.ts';
 import { kitPathAsGiven } from '../kit-path.ts';
@@ -15,9 +18,32 @@ export const checkCommand: Command = {
   positionals: ['KIT'],
   options: {},
   examples: ['kitwright check kits/heron'],
-  run: async ({ positionals: [path = ''] }, io) =>
-    describe(kitPathAsGiven(path, io), await openCheckedKit(resolve(io.cwd, path)), io.cwd),
+  run: async ({ positionals: [path = ''] }, io) => {
+    const kit = await openCheckedKit(resolve(io.cwd, path));
+    return describe(
+      kitPathAsGiven(path, io),
+      kit.ok ? withElectricity(kit.value, kit.warnings) : kit,
+      io.cwd,
+    );
+  },
 };
+
+/** Adds what only the computed circuit shows, for every combination of options. */
+function withElectricity(kit: KitOnDisk, warnings: readonly KitProblem[]): Result<KitOnDisk> {
+  const found = new Map<string, KitProblem>();
+  for (const choices of allChoices(kit.kit)) {
+    const chosen = chooseKit(kit.kit, choices);
+    if (!chosen.ok) continue;
+    for (const problem of checkElectricity(chosen.value, kit.source)) {
+      const { code, line, column, message } = problem;
+      found.set([code, line, column, message].join('\n'), problem);
+    }
+  }
+  const all = inFileOrder([...warnings, ...found.values()]);
+  const [first, ...rest] = all.filter(({ severity }) => severity === 'error');
+  if (!first) return succeed(kit, all);
+  return fail(first, ...rest, ...all.filter(({ severity }) => severity === 'warning'));
+}
 
 function describe(path: string, result: Result<KitOnDisk>, cwd: string): CommandOutcome {
   const problems = (result.ok ? result.warnings : result.problems).map((problem) => shorten(problem, cwd));
@@ -41,8 +67,7 @@ function describe(path: string, result: Result<KitOnDisk>, cwd: string): Command
 
 /** Problems name the file as the terminal's folder sees it, so that it can be clicked. */
 function shorten(problem: KitProblem, cwd: string): KitProblem {
-  const start = `${cwd}/`;
-  return problem.file?.startsWith(start) ? { ...problem, file: problem.file.slice(start.length) } : problem;
+  return problem.file === undefined ? problem : { ...problem, file: kitPathAsGiven(problem.file, { cwd }) };
 }
 
 function countOf(problems: readonly KitProblem[]): string {

@@ -1,7 +1,7 @@
 import { resolve } from 'node:path';
+import { drainKit, longestDrainSeconds } from '../../../shared-core/bands/expect-kit.ts';
 import type { DrainPrediction } from '../../../shared-core/prediction/prediction.ts';
 import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
-import { doJob } from '../../engine-worker/jobs.ts';
 import { openKit } from '../../services/open-kit.ts';
 import type { Command, CommandOutcome } from '../command.ts';
 import { couldNot } from '../command.ts';
@@ -9,9 +9,6 @@ import { headLine } from '../expect-text.ts';
 import { kitOptions, readSetting } from '../kit-options.ts';
 import type { Setting } from '../kit-options.ts';
 import { formatTable } from '../table.ts';
-
-/** A store that takes longer than this to drain is a finding, in seconds (s). Common practice, no source. */
-const longestDrain = 60;
 
 /** `kitwright drain KIT`: how long the stores stay dangerous. */
 export const drainCommand: Command = {
@@ -25,22 +22,17 @@ export const drainCommand: Command = {
     if (!kit.ok) return couldNot(kit);
     const setting = readSetting(given, kit.value.kit);
     if (!setting.ok) return couldNot(setting);
-    return { ...drainOutcome(setting.value, doJob('drain', setting.value)), warnings: setting.warnings };
+    return { ...drainOutcome(setting.value), warnings: setting.warnings };
   },
 };
 
-function drainOutcome(setting: Setting, { safeVolts, stores }: DrainPrediction) {
-  const slow = stores.filter(({ slowSeconds }) => slowSeconds === null || slowSeconds > longestDrain);
+function drainOutcome(setting: Setting) {
+  const { prediction, report, findings } = drainKit(setting.chosen, setting.bench, setting.fitted);
   return {
     kind: 'answer',
-    json: {
-      safeVolts,
-      stores: stores.map(({ part, volts, joules, fastSeconds, likelySeconds, slowSeconds }) => ({
-        ...{ part, volts, joules, fastSeconds, likelySeconds, slowSeconds },
-      })),
-    },
-    text: drainText(setting, { safeVolts, stores }),
-    hasFindings: slow.length > 0,
+    json: report,
+    text: drainText(setting, prediction),
+    hasFindings: findings.length > 0,
   } as const satisfies CommandOutcome;
 }
 
@@ -83,5 +75,5 @@ function seconds(value: number | null): string {
 
 function finding(slowSeconds: number | null): string {
   if (slowSeconds === null) return 'NO DISCHARGE PATH';
-  return slowSeconds > longestDrain ? `over ${formatQuantity(longestDrain, 's')}` : '';
+  return slowSeconds > longestDrainSeconds ? `over ${formatQuantity(longestDrainSeconds, 's')}` : '';
 }
