@@ -34,7 +34,7 @@ export function drawBlock(sheet: Sheet, section: Struct, block: ReportBlock): vo
     case 'story':
       return drawStory(sheet, section, block.lines);
     case 'signature':
-      return drawSignature(sheet, section, block.name, block.at);
+      return drawSignature(sheet, section, block.text);
     default:
       return assertNever(block);
   }
@@ -231,11 +231,10 @@ function drawEnergy(sheet: Sheet, energy: ReportStoryLine['energy'], x: number, 
   } else pdf.circle(x, y, radius).stroke(colours.safe);
 }
 
-function drawSignature(sheet: Sheet, section: Struct, name: string | null, at: string | null): void {
+/** What the app knows, and a line for pen and ink. */
+function drawSignature(sheet: Sheet, section: Struct, text: string): void {
   sheet.need(74);
-  const signed =
-    name === null ? 'Not signed in the app.' : `Signed in the app: ${name}${at === null ? '' : `, ${at}`}.`;
-  drawParagraph(sheet, section, signed, types.text);
+  drawParagraph(sheet, section, text, types.text);
   sheet.y += 34;
   const wide = textWidth * 0.6;
   const top = sheet.y;

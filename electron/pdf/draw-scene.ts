@@ -18,13 +18,15 @@ const inks: Readonly<Record<Ink, string>> = {
 };
 
 /**
- * Draws a scene with its left upper corner at a point; lines keep their weight at every scale.
+ * Draws a scene with its left upper corner at a point; lines keep their weight, whatever the scale, but for small drawings.
  *
  * @param width Width on paper, in points; the height follows.
  */
 export function drawScene(sheet: Sheet, scene: Scene, x: number, y: number, width: number): void {
   const { pdf } = sheet;
   const scale = width / scene.width;
+  // Small drawings get finer lines, or their shapes would fill up.
+  const thinning = Math.min(1, Math.max(0.5, scale * 1.4));
   for (const item of scene.items) {
     if (item.kind === 'text') {
       const size = Math.max(item.size * scale, leastType);
@@ -44,7 +46,7 @@ export function drawScene(sheet: Sheet, scene: Scene, x: number, y: number, widt
       continue;
     }
     pdf.save().translate(x, y).scale(scale).path(item.d);
-    const weight = weights[item.weight] / scale;
+    const weight = (weights[item.weight] * thinning) / scale;
     if (item.dashed === true) pdf.dash(3 / scale, { space: 2 / scale });
     else pdf.undash();
     pdf.lineWidth(weight).lineJoin('round');

@@ -44,7 +44,7 @@ export function drawTable(sheet: Sheet, section: Struct, table: ReportTable): vo
   rows.forEach((row, index) => {
     const height = Math.min(heightWithNext(rows, index), pageRoom - headHeight(sheet, columns));
     if (sheet.need(height)) drawHead(sheet, columns, null);
-    if (row.kind === 'group') drawGroup(sheet, row.text, struct, columns.length);
+    if (row.kind === 'group') drawGroup(sheet, row, struct, columns.length);
     else drawCells(sheet, row, columns, struct, table.rowHeading);
   });
   struct.end();
@@ -52,7 +52,7 @@ export function drawTable(sheet: Sheet, section: Struct, table: ReportTable): vo
 }
 
 type SetRow =
-  | { readonly kind: 'group'; readonly text: string; readonly height: number }
+  | { readonly kind: 'group'; readonly lines: readonly string[]; readonly height: number }
   | {
       readonly kind: 'cells';
       readonly cells: readonly ReportCell[];
@@ -73,7 +73,10 @@ function layColumns(columns: readonly ReportColumn[]): readonly Column[] {
 }
 
 function setRow(sheet: Sheet, row: ReportRow, columns: readonly Column[]): SetRow {
-  if (row.kind === 'group') return { ...row, height: groupType.leading + padding * 2 + 3 };
+  if (row.kind === 'group') {
+    const lines = sheet.lines(row.text, groupType, textWidth);
+    return { kind: 'group', lines, height: lines.length * groupType.leading + padding * 2 + 3 };
+  }
   const set = columns.map((column, index) => setCell(sheet, row.cells[index], column.width));
   const heights = set.map((lines, index) => {
     const drawing = row.cells[index]?.drawing;
@@ -129,20 +132,24 @@ function drawHead(sheet: Sheet, columns: readonly Column[], table: Struct | null
   sheet.decorate(() => rule(sheet.pdf, page.left, sheet.y, textWidth, colours.ink, 0.7));
 }
 
-function drawGroup(sheet: Sheet, text: string, table: Struct, columns: number): void {
+function drawGroup(
+  sheet: Sheet,
+  { lines, height }: Extract<SetRow, { kind: 'group' }>,
+  table: Struct,
+  columns: number,
+): void {
   const row = sheet.pdf.struct('TR');
   table.add(row);
   const top = sheet.y + padding + 3;
-  const [line = '', ...rest] = sheet.lines(text, groupType, textWidth);
   const options: Options = { scope: 'Row' };
   const heading = sheet.pdf.struct('TH', options, () => {
-    sheet.write(rest.length === 0 ? line : `${line} …`, page.left, top, groupType);
+    lines.forEach((line, index) => sheet.write(line, page.left, top + index * groupType.leading, groupType));
   });
   row.add(heading);
   // Cells that a reader of the structure counts: the title stands for the whole row.
   for (let index = 1; index < columns; index += 1) row.add(sheet.pdf.struct('TD', {}, () => undefined));
   row.end();
-  sheet.y += groupType.leading + padding * 2 + 3;
+  sheet.y += height;
   sheet.decorate(() => rule(sheet.pdf, page.left, sheet.y, textWidth, colours.faint, 0.4));
 }
 

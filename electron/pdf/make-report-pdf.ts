@@ -135,7 +135,7 @@ function drawRunningLines(sheet: Sheet, document: ReportDocument): void {
     const foot = page.height - 40;
     rule(pdf, page.left, foot - 5, textWidth, colours.faint, 0.4);
     sheet.write(document.runningFoot, page.left, foot, types.running);
-    sheet.write(`${index - start + 1} / ${count}`, right, foot, types.running, { to: 'right' });
+    sheet.write(`Page ${index - start + 1} of ${count}`, right, foot, types.running, { to: 'right' });
     pdf.endMarkedContent();
   }
 }

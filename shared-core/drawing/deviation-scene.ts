@@ -8,7 +8,7 @@ import { verdictShape } from './verdict-mark.ts';
 export interface DeviationPoint {
   /** Its number in the table of readings. */
   readonly number: number;
-  /** Readings of one condition stand together. */
+  /** Readings of one condition stand together; a letter or a short word. */
   readonly group: string;
   /** Half-bands from nominal: ±1 is the edge of the band. */
   readonly deviation: number;
@@ -17,7 +17,7 @@ export interface DeviationPoint {
   readonly verdict: Verdict;
 }
 
-const frame = { width: 640, height: 268, left: 64, right: 10, top: 14, bottom: 58 };
+const frame = { width: 640, height: 240, left: 64, right: 10, top: 14, bottom: 36 };
 const shown = 2.6;
 
 /**
@@ -59,7 +59,7 @@ function sides(y: Scale, right: number): readonly SceneItem[] {
   ]);
 }
 
-/** Hairlines between conditions, and their names underneath, in two rows so that they never collide. */
+/** Hairlines between conditions, and their short names underneath. */
 function groups(points: readonly DeviationPoint[], x: Scale, y: Scale): readonly SceneItem[] {
   const starts = points.flatMap((point, index) =>
     index === 0 || point.group !== points[index - 1]?.group ? [index] : [],
@@ -68,12 +68,8 @@ function groups(points: readonly DeviationPoint[], x: Scale, y: Scale): readonly
     const end = starts[order + 1] ?? points.length;
     const edge: readonly SceneItem[] =
       start === 0 ? [] : [line(x(start - 0.5), y(shown), x(start - 0.5), y(-shown), 'faint', 'hair', true)];
-    const name = points[start]?.group ?? '';
-    const row = frame.height - 28 + (order % 2) * 16;
     const middle = (x(start - 0.5) + x(end - 0.5)) / 2;
-    const half = name.length * 2.9;
-    const held = Math.min(Math.max(middle, frame.left + half), frame.width - frame.right - half);
-    return [...edge, label(held, row, name, 10.5)];
+    return [...edge, label(middle, frame.height - 4, points[start]?.group ?? '', 12, { bold: true })];
   });
 }
 

@@ -106,8 +106,14 @@ function drawCurve(
     .map(([time, volts], index) => `${index === 0 ? 'M' : 'L'}${length(x(time))} ${length(y(volts))}`)
     .join('');
   const last = points.at(-1)?.[0] ?? 0;
-  const place = points.find(([time]) => time >= last * 0.45) ?? points[0];
+  // The likely curve runs close under the slow one: its name goes to the other side, and further up.
+  const isUnder = name === 'likely';
+  const place = points.find(([time]) => time >= last * (isUnder ? 0.4 : 0.55)) ?? points[0];
   const name_ =
-    place === undefined ? [] : [label(x(place[0]) + 6, y(place[1]) - 6, name, 13, { anchor: 'start' })];
+    place === undefined
+      ? []
+      : isUnder
+        ? [label(x(place[0]) - 5, y(place[1]) + 14, name, 13, { anchor: 'end' })]
+        : [label(x(place[0]) + 6, y(place[1]) - 6, name, 13, { anchor: 'start' })];
   return [{ kind: 'path', d, ink: 'ink', fill: null, weight, dashed: name === 'fast' }, ...name_];
 }

@@ -25,11 +25,11 @@ export function smallBandScene(figures: BandFigures, measured: number | null): S
   const scale = scaleLinear().domain(domain).range([left, right]).clamp(true);
   const at = (value: number | null, open: number): number => (value === null ? open : scale(value));
   const items: SceneItem[] = [line(left, frame.axis, right, frame.axis, 'faint', 'hair')];
-  items.push(block(at(figures.lowest ?? low, left), at(figures.highest ?? high, right), 5, 'wash'));
+  items.push(block(at(figures.lowest ?? low, left), at(figures.highest ?? high, right), 8, 'wash'));
   items.push(block(at(low, left), at(high, right), 8, 'faint'));
   if (nominal !== null) items.push(upright(scale(nominal), 6, 'ink'));
   for (const stop of [figures.stopBelow, figures.stopAbove]) {
-    const [from = 0, to = 0] = domain;
+    const [from, to] = domain;
     if (stop !== null && stop >= from && stop <= to) items.push(upright(scale(stop), 7, 'danger'));
   }
   if (measured !== null) items.push(pointer(scale(measured)));

@@ -172,7 +172,15 @@ export function closingSections({ build, kit }: ReportSource): readonly ReportSe
     {
       id: 'signature',
       heading: 'Signature',
-      blocks: [{ kind: 'signature', name: build.signature?.name ?? null, at: build.signature?.at ?? null }],
+      blocks: [
+        {
+          kind: 'signature',
+          text:
+            build.signature === null
+              ? 'Not signed in the app.'
+              : `Signed in the app: ${build.signature.name}, ${dayAndTime(build.signature.at)}`,
+        },
+      ],
     },
   ];
 }

@@ -1,5 +1,5 @@
 import type { AcknowledgedCaution } from '../journal/build-state.ts';
-import type { ReportRow, ReportSection } from './report-document.ts';
+import type { CellLine, ReportRow, ReportSection } from './report-document.ts';
 import type { ReportSource } from './report-source.ts';
 import { conditionTitle, stepTitle } from './report-source.ts';
 import { cell, dayOf, timeOf } from './words.ts';
@@ -18,7 +18,7 @@ export function cautionsSection(source: ReportSource): ReportSection {
     { kind: 'group', text: titleOf(about, source) },
     ...[...texts].map(([text, times]): ReportRow => ({
       kind: 'cells',
-      cells: [cell(text), cell(timesText(times), 'mono')],
+      cells: [cell(text), { lines: dayLines(times) }],
     })),
   ]);
   return {
@@ -58,9 +58,9 @@ function titleOf(about: string, source: ReportSource): string {
   return title === about ? stepTitle(source, about) : title;
 }
 
-/** "7 Mar 2026 09:04, 10:11": the day once, then its times. */
-function timesText(times: readonly string[]): string {
+/** "7 Mar 2026 09:04, 10:11": a line for each day. */
+function dayLines(times: readonly string[]): readonly CellLine[] {
   const days = new Map<string, string[]>();
   for (const at of times) days.set(dayOf(at), [...(days.get(dayOf(at)) ?? []), timeOf(at)]);
-  return [...days].map(([day, all]) => `${day} ${all.join(', ')}`).join('; ');
+  return [...days].map(([day, all]) => ({ text: `${day} ${all.join(', ')}`, style: 'mono' }));
 }

@@ -2,7 +2,7 @@ import { drainScene } from '../drawing/drain-scene.ts';
 import type { DrainLook, DrainRecord } from '../journal/build-state.ts';
 import type { StorePrediction } from '../prediction/prediction.ts';
 import { formatQuantity } from '../units/format-quantity.ts';
-import type { CellLine, ReportBlock, ReportCell, ReportRow, ReportSection } from './report-document.ts';
+import type { ReportBlock, ReportRow, ReportSection } from './report-document.ts';
 import type { ReportSource } from './report-source.ts';
 import { conditionTitle, partName } from './report-source.ts';
 import { cell, counted, dayAndTime, dayOf, duration, timeOf } from './words.ts';
@@ -20,7 +20,7 @@ export function drainSection(source: ReportSource): ReportSection {
     blocks: [
       {
         kind: 'paragraph',
-        text: `After every plug-out each store is measured across its own two ends until it is below ${formatQuantity(facts.safeVolts, 'V')}, and again a minute or more later, with a meter that was shown to work before and after. Slow, likely and fast are the computed limits and the middle of a healthy drain from the highest voltage; a reading above slow points to an open bleeder.`,
+        text: `After every plug-out each store is measured across its own two ends until it is below ${formatQuantity(facts.safeVolts, 'V')}, and again a minute or more later, with a meter that was shown to work before and after. Slow, likely and fast are the computed limits and the middle of a healthy drain from the highest voltage; a reading above slow points to an open bleeder. Where no rectifier was in, the stores were never charged and read next to nothing.`,
         quiet: true,
       },
       storeTable(source),
@@ -94,19 +94,35 @@ function drainTable(source: ReportSource, drains: readonly DrainRecord[]): Repor
     rowHeading: 0,
     columns: [
       { heading: 'Store', share: 9 },
-      { heading: 'First look', share: 25 },
-      { heading: 'Computed for that moment', share: 40 },
-      { heading: 'Further looks', share: 40 },
+      { heading: 'First look', share: 22 },
+      { heading: 'Computed for that moment', share: 38 },
+      { heading: 'Further looks', share: 52 },
     ],
     rows,
   };
 }
 
+const whyWords: Readonly<Partial<Record<string, string>>> = {
+  'plug pulled': 'after the plug was pulled',
+  'assembled elsewhere': 'on taking over an assembled amplifier',
+  'old record': 'on taking over an old record',
+  closed: 'after the app had been closed',
+  'asleep or clock set': 'after the computer had slept or its clock was set',
+  idle: 'after an idle hour',
+  'found plugged in': 'after it was found plugged in',
+  'charge found': 'after a charge was found',
+  'clip off early': 'after a clip came off early',
+  'journal broken': 'after the journal was found broken',
+};
+
 function drainTitle(drain: DrainRecord, index: number, source: ReportSource): string {
   const plug = source.build.plugIns.find(({ outAt }) => outAt !== null && outAt === drain.plugOutAt);
-  const after = plug === undefined ? drain.why : `after “${conditionTitle(source, plug.condition)}”`;
+  const after =
+    plug === undefined
+      ? (whyWords[drain.why] ?? drain.why)
+      : `after “${conditionTitle(source, plug.condition)}”`;
   const out = drain.plugOutAt === null ? 'plug-out not confirmed' : `plug out ${dayAndTime(drain.plugOutAt)}`;
-  const known = drain.timeKnown ? '' : ', time since the supply went not known';
+  const known = drain.timeKnown ? '' : ', time since the supply went unknown';
   const proven =
     drain.provenAt === null
       ? 'NOT proven'
@@ -117,21 +133,17 @@ function drainTitle(drain: DrainRecord, index: number, source: ReportSource): st
 function storeRow(part: string, looks: readonly DrainLook[], drain: DrainRecord): ReportRow {
   const [first, ...more] = looks;
   const clips = drain.clips.filter(({ store }) => store === part);
-  const lines: readonly CellLine[] = [
-    ...more.map((look): CellLine => ({ text: lookWords(look), style: 'plain' })),
-    ...clips.map(({ ohms }): CellLine => ({
-      text: `discharge clip of ${formatQuantity(ohms, 'Ω')}`,
-      style: 'plain',
-    })),
-  ];
-  const rest: ReportCell = lines.length === 0 ? cell('none', 'quiet') : { lines };
+  const rest = [
+    ...more.map(lookWords),
+    ...clips.map(({ ohms }) => `discharge clip of ${formatQuantity(ohms, 'Ω')}`),
+  ].join('; ');
   return {
     kind: 'cells',
     cells: [
       cell(part, 'bold'),
       cell(first === undefined ? '' : lookWords(first)),
       cell(curveWords(first)),
-      rest,
+      cell(rest || 'none'),
     ],
   };
 }

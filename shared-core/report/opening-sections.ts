@@ -31,7 +31,7 @@ export function safetySection(): ReportSection {
         kind: 'notice',
         word: 'WARNING',
         paragraphs: [
-          'This amplifier works with several hundred volts, and they stay inside after the plug is out. Before it is opened: plug out and in sight, black lead to the chassis, then measure every store named below across its own two ends.',
+          'This amplifier works with several hundred volts, and they stay inside after the plug is out. Before it is opened: plug out and in sight, black lead to the chassis, then measure every store named under “Drain” across its own two ends.',
           'This report says what the builder measured and confirmed. It is not a compliance assessment, not a certificate and not an inspection by a third person. Local codes and regulations come first; where they ask for a licensed person to assemble, test or inspect, have that done before the amplifier is used.',
           'Kitwright switched nothing and saw nothing: it asked, computed what to expect, and wrote down what it was told.',
         ],
@@ -159,7 +159,7 @@ export function declaredSection(source: ReportSource): ReportSection {
   });
   const declared =
     steps.length === 0
-      ? 'Nothing: every step below was gone through in the app, one after the other.'
+      ? 'Nothing was declared: every step that is called done was gone through in the app.'
       : `${counted(steps.length, 'step was', 'steps were')} declared as done elsewhere. Nobody saw them through this app:`;
   return {
     id: 'declared',

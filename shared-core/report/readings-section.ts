@@ -4,10 +4,10 @@ import type { DeviationPoint } from '../drawing/deviation-scene.ts';
 import { smallBandScene } from '../drawing/small-band-scene.ts';
 import { verdictMark } from '../drawing/verdict-mark.ts';
 import type { ReadingEntryRecord } from '../journal/build-state.ts';
-import { MINUS } from '../units/format-quantity.ts';
+import { formatQuantity, MINUS } from '../units/format-quantity.ts';
 import type { CellLine, ReportBlock, ReportCell, ReportRow, ReportSection } from './report-document.ts';
 import type { ReportReading, ReportSource } from './report-source.ts';
-import { conditionTitle } from './report-source.ts';
+import { conditionLetter, conditionTitle } from './report-source.ts';
 import { bandWords, cell, counted, dayOf, entryWords, timeOf } from './words.ts';
 
 /** Every reading as a row: what it is, its band, what was measured, first number included, and the verdict. */
@@ -15,7 +15,7 @@ export function readingsSection(source: ReportSource, readings: readonly ReportR
   const rows = readings.flatMap((each, index): readonly ReportRow[] => {
     const isNew = each.reading.in !== readings[index - 1]?.reading.in;
     const group: readonly ReportRow[] = isNew
-      ? [{ kind: 'group', text: conditionTitle(source, each.reading.in) }]
+      ? [{ kind: 'group', text: groupTitle(source, each.reading.in) }]
       : [];
     return [...group, { kind: 'cells', cells: readingCells(each) }];
   });
@@ -25,7 +25,7 @@ export function readingsSection(source: ReportSource, readings: readonly ReportR
     blocks: [
       {
         kind: 'paragraph',
-        text: 'The band is the one shown at the time: 98 of 100 healthy amplifiers of this kit, on this bench and with these valves, lie in the block; 998 of 1000 in the lighter one. The tick is the computed value, the pointer is the reading, a red upright is a stop limit. Unless a row says otherwise, the number was typed before the band was shown.',
+        text: `The band is the one of the time: 98 of 100 healthy amplifiers of this kit, on this bench and with these valves, lie in the block; 998 of 1000 in the lighter one. The tick is the computed value, the pointer is the reading, a red upright is a stop limit. Unless a row says otherwise, the first number was typed before the band was shown.${leadWords(source)}`,
         quiet: true,
       },
       {
@@ -45,6 +45,17 @@ export function readingsSection(source: ReportSource, readings: readonly ReportR
       ...repeatedBlocks(readings),
     ],
   };
+}
+
+function groupTitle(source: ReportSource, condition: string): string {
+  return `${conditionLetter(source, condition)} · ${conditionTitle(source, condition)}`;
+}
+
+function leadWords({ build }: ReportSource): string {
+  const ohms = build.bench?.leads.ohms ?? 0;
+  return ohms > 0
+    ? ` Cold ohms and their bands have the ${formatQuantity(ohms, 'Ω')} of the leads in them.`
+    : '';
 }
 
 function readingCells({ number, reading, facts, record, first, last }: ReportReading): readonly ReportCell[] {
@@ -108,11 +119,11 @@ function verdictLines({ record, last }: Pick<ReportReading, 'record' | 'last'>):
   ];
   const away = percentAway(last);
   if (away !== null) lines.push(quiet(away));
-  if (record.settled === 'accepted') lines.push(quiet(`accepted: ${record.acceptedReason ?? ''}`));
+  if (record.settled === 'accepted') lines.push(quiet('accepted, see “At a glance”'));
   else if (record.settled === 'open' && (record.verdict === 'stop' || record.verdict === 'out of band'))
     lines.push({ text: 'not settled', style: 'bold' });
   if (!record.counts) lines.push({ text: 'to be read again', style: 'bold' });
-  if (last.bandShownBefore) lines.push(quiet('band seen before'));
+  if (record.entries[0]?.bandShownBefore === true) lines.push(quiet('band seen before'));
   return lines;
 }
 
@@ -131,19 +142,23 @@ function percentAway({ entry, band }: ReadingEntryRecord): string | null {
 function repeatedBlocks(readings: readonly ReportReading[]): readonly ReportBlock[] {
   const repeated = readings.filter(({ record }) => (record?.entries.length ?? 0) > 1);
   if (repeated.length === 0) return [];
-  const rows = repeated.flatMap(({ number, reading, record }) =>
-    (record?.entries ?? []).map((entry, index): ReportRow => ({
+  const rows = repeated.map(({ number, reading, record }): ReportRow => {
+    const entries = record?.entries ?? [];
+    const column = (words: (entry: ReadingEntryRecord) => string, style: CellLine['style']): ReportCell => ({
+      lines: entries.map((entry) => ({ text: words(entry), style })),
+    });
+    return {
       kind: 'cells',
       cells: [
-        cell(index === 0 ? String(number) : ''),
-        cell(index === 0 ? reading.title : ''),
-        cell(`${dayOf(entry.at)} ${timeOf(entry.at)}`, 'mono'),
-        cell(entry.typed, 'mono'),
-        cell(entryWords(entry.entry, reading.unit)),
-        { lines: [{ text: entry.verdict, style: 'plain' }], mark: verdictMark(entry.verdict) },
+        cell(String(number)),
+        cell(reading.title),
+        column(({ at }) => `${dayOf(at)} ${timeOf(at)}`, 'mono'),
+        column(({ typed }) => shortened(typed), 'mono'),
+        column(({ entry }) => entryWords(entry, reading.unit), 'plain'),
+        column(({ verdict }) => verdict, 'plain'),
       ],
-    })),
-  );
+    };
+  });
   return [
     {
       kind: 'paragraph',
@@ -166,6 +181,11 @@ function repeatedBlocks(readings: readonly ReportReading[]): readonly ReportBloc
   ];
 }
 
+/** What was typed, on one line: the lines of this table stand beside each other. */
+function shortened(typed: string): string {
+  return typed.length > 11 ? `${typed.slice(0, 10)}…` : typed;
+}
+
 /** All readings in one picture: a drift of all of them looks different from one that is wrong. */
 export function deviationsSection(source: ReportSource, readings: readonly ReportReading[]): ReportSection {
   const points = readings.flatMap((each): readonly DeviationPoint[] => {
@@ -173,7 +193,7 @@ export function deviationsSection(source: ReportSource, readings: readonly Repor
     const own = last === null ? null : deviationOf(last);
     if (record === null || own === null) return [];
     const isReread = record.entries.length > 1 && first !== null;
-    const group = conditionTitle(source, reading.in);
+    const group = conditionLetter(source, reading.in);
     return [
       { number, group, deviation: own, first: isReread ? deviationOf(first) : null, verdict: record.verdict },
     ];
@@ -189,7 +209,7 @@ export function deviationsSection(source: ReportSource, readings: readonly Repor
             figures: [
               {
                 scene: deviationScene(points),
-                caption: `${counted(points.length, 'reading')} with a two-ended band, in the order of the table, each measured by its own band: the block reaches from the low to the high end. Left out: ${taken - points.length} without one (OL, or a limit on one side). A ring is a first number that was read again.`,
+                caption: `${counted(points.length, 'reading')} with a two-ended band, in the order of the table below, over the letters of their conditions, each measured by its own band: the block reaches from the low to the high end. Left out: ${taken - points.length} without one (OL, or a limit on one side). A ring is a first number that was read again.`,
               },
             ],
           },

@@ -45,7 +45,7 @@ export type ReportBlock =
   | ReportTable
   | ReportFigures
   | { readonly kind: 'story'; readonly lines: readonly ReportStoryLine[] }
-  | { readonly kind: 'signature'; readonly name: string | null; readonly at: string | null };
+  | { readonly kind: 'signature'; readonly text: string };
 
 export interface ReportTable {
   readonly kind: 'table';

@@ -61,6 +61,12 @@ export function conditionTitle({ kit }: ReportSource, id: string): string {
   return kit.conditions.find((each) => each.id === id)?.title ?? id;
 }
 
+/** A condition's letter, for plots that have no room for its title: A for the kit's first. */
+export function conditionLetter({ kit }: ReportSource, id: string): string {
+  const index = kit.conditions.findIndex((each) => each.id === id);
+  return index >= 0 && index < 26 ? String.fromCharCode(65 + index) : '?';
+}
+
 /** A reading's title; its id where the record does not know it. */
 export function readingTitle({ kit, facts }: ReportSource, id: string): string {
   return (

@@ -39,7 +39,7 @@ export function entryWords(entry: MeterEntry, unit: Unit): string {
   return entry.kind === 'overload' ? 'OL' : formatQuantity(entry.value, unit);
 }
 
-/** The band as words: "7.03 V to 8.41 V", "below 0.3 Ω", or why there is none. */
+/** The band as words: "7.03 to 8.41 V", "below 0.3 Ω", or why there is none. */
 export function bandWords(
   band: ShownBand | null,
   unit: Unit,
@@ -47,11 +47,18 @@ export function bandWords(
 ): string {
   const low = band?.low ?? expect?.above ?? null;
   const high = band?.high ?? expect?.below ?? null;
-  if (low !== null && high !== null)
-    return `${formatQuantity(low, unit, 3)} to ${formatQuantity(high, unit, 3)}`;
+  if (low !== null && high !== null) return rangeWords(low, high, unit);
   if (high !== null) return `below ${formatQuantity(high, unit, 3)}`;
   if (low !== null) return `above ${formatQuantity(low, unit, 3)}`;
   return expect?.overload === true ? 'OL' : 'no band';
+}
+
+/** "7.03 to 8.41 V": the unit once where both ends have the same. */
+function rangeWords(low: number, high: number, unit: Unit): string {
+  const [lowFigure = '', lowUnit = ''] = formatQuantity(low, unit, 3).split(THIN_SPACE);
+  const highText = formatQuantity(high, unit, 3);
+  const isSame = highText.split(THIN_SPACE)[1] === lowUnit;
+  return `${lowFigure}${isSame || lowUnit === '' ? '' : `${THIN_SPACE}${lowUnit}`} to ${highText}`;
 }
 
 /** "1 reading", "3 readings". */

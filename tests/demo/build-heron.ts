@@ -55,7 +55,7 @@ export async function buildHeron(hand: Hand, kitPath: string): Promise<void> {
 
   plot.wrong['v1b-cathode-cold'] = {
     typed: 'OL',
-    then: async () => {
+    after: async () => {
       hand.wait(420);
       const what = 'R17 had no solder at TS3.4; the joint was made again and tugged';
       await hand.act({ kind: 'repaired', by: 'hand', readings: ['v1b-cathode-cold'], what });
@@ -63,7 +63,7 @@ export async function buildHeron(hand: Hand, kitPath: string): Promise<void> {
   };
   plot.wrong['volume-cold'] = {
     typed: '131 k',
-    then: async () => {
+    after: async () => {
       const reason = 'P1 reads 131 kΩ by itself as well. It only loads the source; the maker is told.';
       await hand.act({ kind: 'verdict-accepted', by: 'hand', reading: 'volume-cold', reason });
     },
@@ -82,7 +82,7 @@ export async function buildHeron(hand: Hand, kitPath: string): Promise<void> {
   };
   plot.wrong['v2-cathode'] = {
     typed: '13.4',
-    then: async () => {
+    after: async () => {
       await walk.makeDead();
       await walk.soldering('C6 leaks: 11 V at the grid of V2 through it. A new one fitted', [
         'V1.3',
@@ -101,6 +101,8 @@ export async function buildHeron(hand: Hand, kitPath: string): Promise<void> {
       'A faint hum with the ear at the cone, nothing from the chair. V1 rings a little when tapped.',
     );
   };
+  // Fitting the plate counts as work inside: the app asks for the lamp stage once more.
+  plot.before['sign-report'] = () => walk.makeDead();
   await walk.toTheEnd();
 
   async function fitAndNote(): Promise<void> {

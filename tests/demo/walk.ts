@@ -12,7 +12,7 @@ export type Incident = (judged: JudgedReading) => Promise<void>;
 /** What the builder of the demo does differently from a faultless one. */
 export interface Plot {
   /** Reading to what is typed the first time, and what follows. */
-  readonly wrong: Record<string, { readonly typed: string; readonly then: Incident } | undefined>;
+  readonly wrong: Record<string, { readonly typed: string; readonly after: Incident } | undefined>;
   /** Done before a step is begun, once. */
   readonly before: Record<string, (() => Promise<void>) | undefined>;
 }
@@ -110,7 +110,7 @@ export class Walk {
     if (wrong === undefined && !goodVerdicts.has(judged.verdict))
       throw new Error(`${reading}, typed ${typed}: ${judged.words}`);
     if (wrong === undefined) return true;
-    await wrong.then(judged);
+    await wrong.after(judged);
     return false;
   }
 
@@ -168,14 +168,21 @@ export class Walk {
       await this.pullThePlug();
     if (!hand.view.build.safety.blackLeadClipped) await hand.act({ kind: 'black-lead-clipped', by: 'hand' });
     await this.showMeter();
-    await this.lookAtAll();
-    hand.wait(40);
-    await this.lookAtAll();
-    hand.wait(20);
-    await this.lookAtAll();
+    for (let round = 0; !this.hasBothLooks() && round < 12; round += 1) {
+      if (round > 0) hand.wait(6);
+      await this.lookAtAll();
+    }
     await this.showMeter();
     if (hand.view.build.safety.energy.kind !== 'dead')
       throw new Error('The stores could not be proven empty');
+  }
+
+  private hasBothLooks(): boolean {
+    const { facts, build } = this.hand.view;
+    const { energy } = build.safety;
+    return (
+      energy.kind === 'draining' && facts.stores.every(({ part }) => energy.stores[part]?.second != null)
+    );
   }
 
   private async showMeter(): Promise<void> {
@@ -218,7 +225,7 @@ export class Walk {
     if (charged === undefined) return this.meter.store(store, null, 0);
     const outMs = charged.outAt === null ? wallMs : Date.parse(charged.outAt);
     const isHot = facts.conditions.find(({ id }) => id === charged.condition)?.fitted === 'all';
-    return this.meter.store(store, (wallMs - outMs) / 1000, isHot ? 0.35 : 0);
+    return this.meter.store(store, (wallMs - outMs) / 1000, isHot ? 0.05 : 0);
   }
 
   /** Waits and measures until every store is below so many volts (V). */

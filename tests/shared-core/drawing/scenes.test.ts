@@ -26,8 +26,11 @@ beforeAll(() => {
 /** pdfkit draws anything but these commands wrongly, and cuts a path short at a number that is not finite. */
 function expectDrawable(scene: Scene): void {
   for (const item of scene.items) {
-    if (item.kind === 'path') expect(item.d).toMatch(/^[MLHVCSAZ0-9. -]+$/);
-    else expect(Number.isFinite(item.x) && Number.isFinite(item.y)).toBe(true);
+    const isDrawable =
+      item.kind === 'path'
+        ? /^[MLHVCSAZ0-9. -]+$/.test(item.d)
+        : Number.isFinite(item.x) && Number.isFinite(item.y);
+    expect(isDrawable, JSON.stringify(item)).toBe(true);
   }
 }
 
