@@ -43,6 +43,13 @@ export async function takeLock(path: string, owner: LockOwner): Promise<LockOutc
   throw new Error(`The lock ${path} changes hands without end`);
 }
 
+/** Whoever holds a lock now; null when nobody does. */
+export async function findHolder(path: string): Promise<LockOwner | null> {
+  const found = await readIfThere(path);
+  const owner = found === null ? null : readOwner(found);
+  return owner !== null && isHeld(owner) ? owner : null;
+}
+
 /** Whether the process that took the lock still runs. */
 export function isHeld(owner: LockOwner): boolean {
   const started = processStart(owner.pid);

@@ -83,8 +83,9 @@ export async function startHost(options: HostOptions): Promise<RunningHost> {
   };
 }
 
-/** The address of a host, for a browser. */
+/** The address of a host, for a browser: with the view of a kit where one is to be opened. */
 export function hostUrl(port: number, token: string, openPath: string | null): string {
-  const fields = new URLSearchParams({ token, ...(openPath === null ? {} : { open: openPath }) });
+  const fields = new URLSearchParams({ token });
+  if (openPath !== null) fields.set('view', `kit/${encodeURIComponent(openPath)}`);
   return `http://127.0.0.1:${port}/#${fields.toString()}`;
 }

@@ -2,22 +2,18 @@ import { randomUUID } from 'node:crypto';
 import type { BuildSummary } from '../../shared-core/contract/calls.ts';
 import type { JournalHeader } from '../../shared-core/journal/journal-entry.ts';
 import { chainStart, headerLine, nextEntry } from '../../shared-core/journal/journal-entry.ts';
-import { parseJournal } from '../../shared-core/journal/parse-journal.ts';
-import type { ParsedJournal } from '../../shared-core/journal/parse-journal.ts';
 import type { Choices } from '../../shared-core/kit/kit.ts';
 import type { Result } from '../../shared-core/problem/problem.ts';
 import { fail } from '../../shared-core/problem/problem.ts';
 import type { StartedFrom } from '../../shared-core/safety/energy-state.ts';
-import { safetyAt } from '../../shared-core/safety/safety.ts';
 import { buildPaths, createBuildFolder, listBuilds } from '../files/build-folder.ts';
-import { readJournalFile } from '../files/journal-file.ts';
 import { systemProblem } from '../files/kit-folder.ts';
 import { sha256 } from '../files/sha256.ts';
 import type { BuildSession } from './build-session.ts';
-import { openKit } from './open-kit.ts';
 import type { KitOnDisk } from './open-kit.ts';
 import { openSession } from './open-session.ts';
 import type { SessionSurroundings } from './open-session.ts';
+import { summariseFolder, summariseSession } from './summarise-build.ts';
 
 /** All builds of a data folder, and the sessions of those that are open. */
 export class BuildShelf {
@@ -91,42 +87,10 @@ export class BuildShelf {
   }
 
   private async summary(build: string): Promise<BuildSummary> {
+    const now = this.surroundings.stamp();
     const opened = await this.open.get(build);
-    if (opened?.ok) return this.summaryOfSession(opened.value);
-    const unknown = { build, energy: 'unknown', startedAt: null, lastAt: null, signed: false } as const;
-    const paths = buildPaths(this.surroundings.dataFolder, build);
-    if (!paths) return { ...unknown, kitName: '', revision: '', problem: 'Its name is not one of a build' };
-    try {
-      const parsed = parseJournal(await readJournalFile(paths.journal), sha256);
-      if (!parsed.ok) return { ...unknown, kitName: '', revision: '', problem: parsed.problems[0].message };
-      const kit = await openKit(paths.kit);
-      const kitName = kit.ok ? kit.value.kit.name : parsed.value.header.kit;
-      return {
-        ...unknown,
-        ...datesOf(parsed.value),
-        kitName,
-        revision: parsed.value.header.revision,
-        problem: null,
-      };
-    } catch (error) {
-      return { ...unknown, kitName: '', revision: '', problem: systemProblem(error, paths.journal).message };
-    }
+    return opened?.ok
+      ? summariseSession(opened.value, now)
+      : summariseFolder(this.surroundings.dataFolder, build, now);
   }
-
-  private summaryOfSession(session: BuildSession): BuildSummary {
-    const { build, parts } = session;
-    const { startedAt, lastAt, revision, signature } = build;
-    const energy = safetyAt(build.safety, this.surroundings.stamp()).energy.kind;
-    const kitName = parts.source.chosen.name;
-    const signed = signature !== null;
-    return { build: build.build, kitName, revision, energy, startedAt, lastAt, signed, problem: null };
-  }
-}
-
-function datesOf({ entries }: ParsedJournal): Pick<BuildSummary, 'startedAt' | 'lastAt' | 'signed'> {
-  return {
-    startedAt: entries[0]?.at ?? null,
-    lastAt: entries.at(-1)?.at ?? null,
-    signed: entries.some(({ event }) => event.kind === 'signed'),
-  };
 }

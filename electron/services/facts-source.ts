@@ -73,13 +73,11 @@ export class FactsSource {
     return this.known.get(this.keyOf(basis)) ?? null;
   }
 
+  /** The facts of a basis, computed where they are not kept. */
   async factsFor(basis: Basis): Promise<Result<SafetyFacts>> {
+    const kept = await this.keptFor(basis);
+    if (kept !== null) return succeed(kept);
     const key = this.keyOf(basis);
-    const known = this.known.get(key);
-    if (known) return succeed(known);
-    const name = `facts-${key.slice(0, 32)}`;
-    const kept = (await readKept(this.paths, name)) as SafetyFacts | null;
-    if (kept !== null && kept.kitHash === this.kitHash) return succeed(this.remember(key, kept));
     const { chosen, kitHash } = this;
     const made = await this.engine.run('facts', { chosen, kitHash, ...basis }, { key, slot: key });
     if (!made.ok) return made;
@@ -87,12 +85,26 @@ export class FactsSource {
     for (const prediction of predictions) {
       this.engine.remember('condition', conditionKey(prediction.condition, key), prediction);
     }
-    await keep(this.paths, name, facts);
+    await keep(this.paths, nameOf(key), facts);
     return succeed(this.remember(key, facts));
+  }
+
+  /** The facts of a basis as far as they are kept; null where they would have to be computed. */
+  async keptFor(basis: Basis): Promise<SafetyFacts | null> {
+    const key = this.keyOf(basis);
+    const known = this.known.get(key);
+    if (known) return known;
+    const kept = (await readKept(this.paths, nameOf(key))) as SafetyFacts | null;
+    return kept !== null && kept.kitHash === this.kitHash ? this.remember(key, kept) : null;
   }
 
   private remember(key: string, facts: SafetyFacts): SafetyFacts {
     this.known.set(key, facts);
     return facts;
   }
+}
+
+/** The name that facts are kept under. */
+function nameOf(key: string): string {
+  return `facts-${key.slice(0, 32)}`;
 }

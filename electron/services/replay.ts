@@ -22,12 +22,14 @@ export interface Replayed {
  */
 export async function replay(journal: ParsedJournal, source: FactsSource): Promise<Result<Replayed>> {
   let build = initialBuild(journal.header);
+  let facts = await source.factsFor(basisOf(source.chosen, build));
   for (const entry of journal.entries) {
-    const facts = await source.factsFor(basisOf(source.chosen, build));
     if (!facts.ok) return facts;
-    build = foldBuild(build, entry, facts.value);
+    const before = build;
+    build = foldBuild(before, entry, facts.value);
+    const isSameBasis = build.bench === before.bench && build.fitted === before.fitted;
+    if (!isSameBasis) facts = await source.factsFor(basisOf(source.chosen, build));
   }
-  const facts = await source.factsFor(basisOf(source.chosen, build));
   if (!facts.ok) return facts;
   const safety = journal.cut?.suspect === true ? distrust(build.safety, 'journal broken') : build.safety;
   return succeed({ build: { ...build, safety }, facts: facts.value });

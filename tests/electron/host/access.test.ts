@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { connect } from 'node:net';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { findNote } from '../../../electron/host/host-note.ts';
+import { hostUrl } from '../../../electron/host/start-host.ts';
 import { newFolder, removeFolders } from '../../helpers/folders.ts';
 import { startTestHost } from '../../helpers/start-host.ts';
 import type { TestHost } from '../../helpers/start-host.ts';
@@ -201,6 +202,12 @@ describe('the host', () => {
       token: host.token,
       pid: process.pid,
     });
+  });
+
+  test('names a kit to open in the part of the address that is not sent', () => {
+    const { hash } = new URL(hostUrl(80, 'T', '/kits/a b&c'));
+    // The page shows the view that it finds there: #kit/PATH.
+    expect(new URLSearchParams(hash.slice(1)).get('view')).toBe('kit/%2Fkits%2Fa%20b%26c');
   });
 
   test('takes its note away when it is closed', async () => {

@@ -275,6 +275,34 @@ describe('time and restarts', () => {
   });
 });
 
+describe('the list of builds', () => {
+  async function energies(own: TestHost): Promise<readonly string[]> {
+    return (await own.call('app.hello', {})).builds.map(({ energy }) => energy);
+  }
+
+  test('shows the state that opening a build would give: dead only where it was never plugged in', async () => {
+    const own = await newHost();
+    await newBuild(own);
+    await newBuild(own, 'assembled');
+    expect([...(await energies(own))].sort()).toEqual(['dead', 'draining']);
+    await own.close();
+    const next = await newHost({ dataFolder: own.dataFolder });
+    expect([...(await energies(next))].sort()).toEqual(['dead', 'draining']);
+  });
+
+  test('calls the state unknown while another face writes, and for a build whose files are damaged', async () => {
+    const own = await newHost();
+    const { build } = (await newBuild(own)).view.build;
+    expect(await energies(await newHost({ dataFolder: own.dataFolder }))).toEqual(['unknown']);
+    await own.close();
+    writeFileSync(journalOf(own, build), 'not a journal\n');
+    const { builds } = await (await newHost({ dataFolder: own.dataFolder })).call('app.hello', {});
+    expect(builds).toMatchObject([
+      { build, energy: 'unknown', problem: expect.stringContaining('not a journal') },
+    ]);
+  });
+});
+
 describe('what leaves the app', () => {
   test('a record opens again without a flaw, and with one after an edit', async () => {
     const walker = await newBuild(host);
