@@ -43,7 +43,11 @@ export async function main(argv: readonly string[], io: CommandIo = processIo())
 }
 
 /** The surroundings of the running program. */
-export function processIo(): CommandIo {
+function processIo(): CommandIo {
+  // A reader that has seen enough (`| head`) is no fault.
+  process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EPIPE') throw error;
+  });
   return {
     out: (text) => process.stdout.write(text),
     err: (text) => process.stderr.write(text),

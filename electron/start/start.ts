@@ -121,7 +121,11 @@ async function serveBrowser(
     kitFolders: ownKitFolders(),
     openPath,
     report: (error) => console.error(error),
-  });
+  }).catch((error: unknown) => (error instanceof Error ? error : new Error(String(error))));
+  if (host instanceof Error) {
+    console.error(whyNotStarted(host, folder, port));
+    return 2;
+  }
   if (host.settingsSetAside !== null) {
     console.log(`The settings could not be read. They are set aside as ${host.settingsSetAside}.`);
   }
@@ -139,4 +143,15 @@ function openInBrowser(url: string): void {
   const child = spawn(command, [...args, url], { stdio: 'ignore', detached: true });
   child.on('error', () => undefined);
   child.unref();
+}
+
+/** Why the host did not start, and what to do. */
+function whyNotStarted(error: NodeJS.ErrnoException, folder: string, port: number): string {
+  if (error.code === 'EADDRINUSE')
+    return `Port ${port} is taken. Leave --port out, and any free one is used.`;
+  if (error.code === 'EACCES' && port > 0) return `Port ${port} is not for this user. Leave --port out.`;
+  const isFolder = ['EACCES', 'EPERM', 'EROFS', 'ENOTDIR', 'EEXIST', 'ENOSPC'].includes(error.code ?? '');
+  return isFolder
+    ? `The data folder ${folder} cannot be written (${error.code}). Choose another with --data DIR.`
+    : `Kitwright could not start: ${error.message}`;
 }

@@ -17,15 +17,12 @@ export const machineProblemCodes = [
   'command/bad-value',
   // Builds
   'build/not-found',
-  'build/unreadable',
   'build/read-only',
   'build/kit-changed',
   'build/kit-gone',
   'build/kit-copy',
   // Calls
-  'call/unknown',
   'call/arguments',
-  'call/failed',
   'call/not-understood',
   // Predictions
   'predict/unknown-condition',

@@ -3,7 +3,10 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { createEngine } from '../../../electron/engine-worker/engine.ts';
 import { localWorkplace } from '../../../electron/engine-worker/workplaces.ts';
+import { sha256 } from '../../../electron/files/sha256.ts';
 import type { BuildView } from '../../../shared-core/contract/calls.ts';
+import { nextEntry } from '../../../shared-core/journal/journal-entry.ts';
+import { parseJournal } from '../../../shared-core/journal/parse-journal.ts';
 import type { StartedFrom } from '../../../shared-core/safety/energy-state.ts';
 import { newFolder, removeFolders } from '../../helpers/folders.ts';
 import { handClock, startTestHost } from '../../helpers/start-host.ts';
@@ -240,6 +243,21 @@ describe('time and restarts', () => {
     expect(view.build.safety.energy).toMatchObject({ kind: 'draining', timeKnown: false });
   });
 
+  test('a plug-in that today’s rules refuse is believed all the same: nothing is proven any more', async () => {
+    const own = await newHost();
+    const { build } = (await newBuild(own)).view.build;
+    await own.close();
+    const journal = journalOf(own, build);
+    const parsed = parseJournal(readFileSync(journal, 'utf8'), sha256);
+    if (!parsed.ok) throw new Error('no journal');
+    const stamp = { at: '2026-03-07T09:05:00.000Z', run: parsed.value.entries[0]?.run ?? '', tick: 301_000 };
+    const plug = { kind: 'plugged-in', by: 'hand', condition: 'running', step: null } as const;
+    appendFileSync(journal, nextEntry(parsed.value.end, plug, stamp, sha256)?.line ?? '');
+    const view = await opened(await newHost({ dataFolder: own.dataFolder }), build);
+    expect(view.build.refusedEntries).toEqual([2]);
+    expect(view.build.safety.energy).toMatchObject({ kind: 'draining', timeKnown: false });
+  });
+
   test('a machine that slept ends live and proof alike, with an entry about it', async () => {
     const { own, walker } = await liveBuild();
     own.clock.jump(3_600_000);
@@ -301,6 +319,24 @@ describe('the list of builds', () => {
       { build, energy: 'unknown', problem: expect.stringContaining('not a journal') },
     ]);
   });
+});
+
+describe('the whole of Heron', () => {
+  test('goes from loose parts to the last step over the calls, and a new host folds the same build', async () => {
+    const own = await newHost();
+    const walker = await newBuild(own);
+    await walker.do({ kind: 'bench-recorded', by: 'hand', bench: walkBench });
+    await walker.walkTo(null);
+    const { build, seq, readings, steps } = walker.view.build;
+    expect(walker.view.currentStep).toBeNull();
+    const taken = Object.values(readings).map(({ verdict }) => verdict);
+    expect(taken.filter((verdict) => verdict !== 'as expected' && verdict !== 'not predicted')).toEqual([]);
+    expect(taken.length).toBe(walker.view.kit.readings.length);
+    await own.close();
+    const again = await opened(await newHost({ dataFolder: own.dataFolder, clock: own.clock }), build);
+    // One entry more: a new run has started.
+    expect(again.build).toMatchObject({ seq: seq + 1, readings, steps, refusedEntries: [] });
+  }, 120_000);
 });
 
 describe('what leaves the app', () => {
