@@ -1,10 +1,4 @@
-import type {
-  ActOutcome,
-  BuilderAction,
-  BuildView,
-  Expectation,
-  JudgedReading,
-} from '../../shared-core/contract/calls.ts';
+import type { ActOutcome, BuilderAction, BuildView, Expectation } from '../../shared-core/contract/calls.ts';
 import type { BuildEvent } from '../../shared-core/journal/build-event.ts';
 import type { BuildState } from '../../shared-core/journal/build-state.ts';
 import { currentStep } from '../../shared-core/journal/current-step.ts';
@@ -27,6 +21,7 @@ import { basisOf, conditionKey } from './facts-source.ts';
 import type { FactsSource } from './facts-source.ts';
 import { asMeterShows, conditionedReadings } from './judge-entry.ts';
 import { prepareReading } from './prepare-reading.ts';
+import type { Prepared, ReadingDesk } from './prepare-reading.ts';
 import { Turns } from './take-turns.ts';
 
 /** What a session works with; given by whoever opened it. */
@@ -45,13 +40,6 @@ export interface SessionParts {
   readonly release: () => Promise<void>;
   readonly kitPath: string;
   readonly notices: readonly KitProblem[];
-}
-
-/** An event about to be written, made at the moment of writing. */
-export interface Prepared {
-  readonly eventAt: (stamp: Stamp) => BuildEvent;
-  /** For a reading: how it was judged, once the event is made. */
-  readonly judged: (build: BuildState) => JudgedReading | null;
 }
 
 /** Events after which predictions and facts are other ones. */
@@ -123,7 +111,7 @@ export class BuildSession {
     if (!this.isWriter) return { kind: 'problem', problems: [readOnly] };
     if (expectedSeq !== this.folded.seq) return { kind: 'stale', view: this.view() };
     const prepared: Result<Prepared> =
-      action.kind === 'enter-reading' ? await prepareReading(this, action) : succeed(plain(action));
+      action.kind === 'enter-reading' ? await prepareReading(this.desk(), action) : succeed(plain(action));
     if (!prepared.ok) return { kind: 'problem', problems: prepared.problems };
     const ready = await this.factsAfter(prepared.value.eventAt(this.parts.stamp()));
     if (!ready.ok) return { kind: 'problem', problems: ready.problems };
@@ -171,6 +159,15 @@ export class BuildSession {
       await this.parts.journal?.close();
       await this.parts.release();
     });
+  }
+
+  /** What is needed to understand and judge a reading. */
+  private desk(): ReadingDesk {
+    return {
+      chosen: this.parts.source.chosen,
+      build: () => this.folded,
+      predict: (condition) => this.predict(condition),
+    };
   }
 
   /** Computes beforehand what the rules need to know once this event is written. */

@@ -1,21 +1,39 @@
 import type { BuilderAction, JudgedReading } from '../../shared-core/contract/calls.ts';
 import type { MeterEntry } from '../../shared-core/bands/verdict.ts';
 import type { BuildState } from '../../shared-core/journal/build-state.ts';
+import type { BuildEvent } from '../../shared-core/journal/build-event.ts';
+import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { Reading } from '../../shared-core/kit/kit.ts';
+import type { Stamp } from '../../shared-core/safety/stamp.ts';
 import type { ConditionPrediction, ReadingPrediction } from '../../shared-core/prediction/prediction.ts';
 import type { Result } from '../../shared-core/problem/problem.ts';
 import { fail, succeed } from '../../shared-core/problem/problem.ts';
 import { readMeterEntry } from '../../shared-core/units/meter-entry.ts';
 import type { Unit } from '../../shared-core/units/unit.ts';
-import type { BuildSession, Prepared } from './build-session.ts';
 import { judgeEntry } from './judge-entry.ts';
 import type { JudgedEntry } from './judge-entry.ts';
+
+/** An event about to be written, made at the moment of writing. */
+export interface Prepared {
+  readonly eventAt: (stamp: Stamp) => BuildEvent;
+  /** For a reading: how it was judged, once the event is made. */
+  readonly judged: (build: BuildState) => JudgedReading | null;
+}
+
+/** What a reading is understood and judged with. */
+export interface ReadingDesk {
+  readonly chosen: ChosenKit;
+  /** The build as it stands at that moment. */
+  readonly build: () => BuildState;
+  /** A condition's expectations as this builder's meter shows them. */
+  readonly predict: (condition: string) => Promise<Result<ConditionPrediction>>;
+}
 
 type EnterReading = Extract<BuilderAction, { kind: 'enter-reading' }>;
 
 /** Understands what was typed and gets the prediction; the judging itself waits for the moment of writing. */
-export async function prepareReading(session: BuildSession, action: EnterReading): Promise<Result<Prepared>> {
-  const { chosen } = session.parts.source;
+export async function prepareReading(desk: ReadingDesk, action: EnterReading): Promise<Result<Prepared>> {
+  const { chosen } = desk;
   const reading = chosen.readings.find(({ id }) => id === action.reading);
   if (!reading) {
     const message = `There is no reading "${action.reading}" in ${chosen.name}`;
@@ -26,15 +44,15 @@ export async function prepareReading(session: BuildSession, action: EnterReading
     const { message, hint } = read;
     return fail({ code: 'call/not-understood', severity: 'error', message, hint });
   }
-  const made = await session.predict(reading.in);
+  const made = await desk.predict(reading.in);
   const newer =
-    !made.ok && made.problems[0].code === 'predict/replaced' ? await session.predict(reading.in) : made;
+    !made.ok && made.problems[0].code === 'predict/replaced' ? await desk.predict(reading.in) : made;
   const prediction = newer.ok ? newer.value : unpredicted(reading, newer.problems[0].message);
-  return succeed(preparedFrom(session, action, read.entry, prediction));
+  return succeed(preparedFrom(desk, action, read.entry, prediction));
 }
 
 function preparedFrom(
-  session: BuildSession,
+  desk: ReadingDesk,
   action: EnterReading,
   entry: MeterEntry,
   prediction: ConditionPrediction,
@@ -43,8 +61,8 @@ function preparedFrom(
   let last: JudgedEntry | null = null;
   return {
     eventAt: (stamp) => {
-      const { build, parts } = session;
-      last = judgeEntry(build, parts.source.chosen, prediction, reading, entry, stamp);
+      const build = desk.build();
+      last = judgeEntry(build, desk.chosen, prediction, reading, entry, stamp);
       return {
         kind: 'reading-entered',
         by,
