@@ -85,7 +85,7 @@ export class FactsSource {
     for (const prediction of predictions) {
       this.engine.remember('condition', conditionKey(prediction.condition, key), prediction);
     }
-    await keep(this.paths, nameOf(key), facts);
+    await keep(this.paths, nameOf(key), { facts, seal: sealOf(key, facts) });
     return succeed(this.remember(key, facts));
   }
 
@@ -94,14 +94,25 @@ export class FactsSource {
     const key = this.keyOf(basis);
     const known = this.known.get(key);
     if (known) return known;
-    const kept = (await readKept(this.paths, nameOf(key))) as SafetyFacts | null;
-    return kept !== null && kept.kitHash === this.kitHash ? this.remember(key, kept) : null;
+    const kept = (await readKept(this.paths, nameOf(key))) as Partial<KeptFacts> | null;
+    if (!kept?.facts || kept.seal !== sealOf(key, kept.facts)) return null;
+    return this.remember(key, kept.facts);
   }
 
   private remember(key: string, facts: SafetyFacts): SafetyFacts {
     this.known.set(key, facts);
     return facts;
   }
+}
+
+/** Facts as they are kept: a file that was edited no longer matches its seal and is computed anew. */
+interface KeptFacts {
+  readonly facts: SafetyFacts;
+  readonly seal: string;
+}
+
+function sealOf(key: string, facts: SafetyFacts): string {
+  return sha256(`${key}\n${canonicalJson(facts) ?? ''}`);
 }
 
 /** The name that facts are kept under. */

@@ -210,6 +210,14 @@ describe('the host', () => {
     expect(new URLSearchParams(hash.slice(1)).get('view')).toBe('kit/%2Fkits%2Fa%20b%26c');
   });
 
+  test('that was killed leaves a note that counts for nothing', async () => {
+    const folder = newFolder();
+    const note = { run: 'x', port: 1, token: 't', started: 'before the last boot:1' };
+    // This process runs, but it was not started then: the id was given out again.
+    writeFileSync(join(folder, 'host.json'), JSON.stringify({ ...note, pid: process.pid }));
+    expect(await findNote(folder)).toBeNull();
+  });
+
   test('takes its note away when it is closed', async () => {
     const other = await startTestHost();
     await other.close();

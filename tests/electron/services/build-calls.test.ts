@@ -293,6 +293,22 @@ describe('time and restarts', () => {
   });
 });
 
+test('facts that were edited beside the journal are not believed', async () => {
+  const own = await newHost();
+  const { build } = (await newBuild(own)).view.build;
+  await own.close();
+  const folder = join(own.dataFolder, 'builds', build, 'kept');
+  const files = readdirSync(folder);
+  expect(files).toHaveLength(1);
+  const path = join(folder, files[0] ?? '');
+  const kept = JSON.parse(readFileSync(path, 'utf8')) as { facts: { stores: unknown[] } };
+  expect(kept.facts.stores.length).toBeGreaterThan(0);
+  kept.facts.stores = [];
+  writeFileSync(path, JSON.stringify(kept));
+  const view = await opened(await newHost({ dataFolder: own.dataFolder }), build);
+  expect(view.facts.stores.length).toBeGreaterThan(0);
+});
+
 describe('the list of builds', () => {
   async function energies(own: TestHost): Promise<readonly string[]> {
     return (await own.call('app.hello', {})).builds.map(({ energy }) => energy);
