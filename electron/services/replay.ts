@@ -26,22 +26,13 @@ export async function replay(journal: ParsedJournal, source: FactsSource): Promi
   for (const entry of journal.entries) {
     if (!facts.ok) return facts;
     const before = build;
-    build = believePlug(foldBuild(before, entry, facts.value), entry);
+    build = foldBuild(before, entry, facts.value);
     const isSameBasis = build.bench === before.bench && build.fitted === before.fitted;
     if (!isSameBasis) facts = await source.factsFor(basisOf(source.chosen, build));
   }
   if (!facts.ok) return facts;
   const safety = journal.cut?.suspect === true ? distrust(build.safety, 'journal broken') : build.safety;
   return succeed({ build: { ...build, safety }, facts: facts.value });
-}
-
-/**
- * A plug-in that the rules refuse, in a journal whose chain holds, may have happened all the same: under
- * the rules of another version, or on another bench. It opens nothing, and it ends what was proven.
- */
-function believePlug(build: BuildState, { seq, event }: JournalEntry): BuildState {
-  const isRefusedPlug = event.kind === 'plugged-in' && build.refusedEntries.includes(seq);
-  return isRefusedPlug ? { ...build, safety: distrust(build.safety, 'journal broken') } : build;
 }
 
 /** The choices that a build was started with; none where its journal is empty. */

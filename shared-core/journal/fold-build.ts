@@ -52,7 +52,8 @@ export function initialBuild(header: JournalHeader): BuildState {
 /**
  * The build after one more entry of its journal.
  *
- * An entry that the safety rules refuse can only come from an edited file: it is counted and changes nothing.
+ * An entry that the safety rules refuse comes from an edited file, or from rules of another version: it is
+ * counted and opens nothing.
  */
 export function foldBuild(state: BuildState, entry: JournalEntry, facts: SafetyFacts): BuildState {
   const { event } = entry;
@@ -62,11 +63,18 @@ export function foldBuild(state: BuildState, entry: JournalEntry, facts: SafetyF
   const stamp = { at: entry.at, run: entry.run, tick: entry.tick };
   const isRefused = refusals(state.safety, event, stamp, facts).length > 0;
   const safety = foldSafety(state.safety, event, stamp, facts);
-  if (isRefused) return { ...seen, safety, refusedEntries: [...state.refusedEntries, entry.seq] };
+  if (isRefused) return refusedEntry(seen, entry, safety);
   return [foldReadings, foldSteps, foldDrains].reduce(
     (build, fold) => fold(build, entry, state.safety),
     foldRecords({ ...seen, safety }, entry),
   );
+}
+
+/** A plug-in may have happened all the same, whatever the rules say of it: it ends what was proven. */
+function refusedEntry(seen: BuildState, { seq, event }: JournalEntry, safety: SafetyState): BuildState {
+  const refusedEntries = [...seen.refusedEntries, seq];
+  const isPlug = event.kind === 'plugged-in';
+  return { ...seen, refusedEntries, safety: isPlug ? distrust(safety, 'journal broken') : safety };
 }
 
 /** A whole journal; where it is broken or cut, the amplifier counts as not proven. */

@@ -129,7 +129,7 @@ describe('a journal', () => {
     );
   });
 
-  test('entries that the rules refuse, chained anew by a forger, open nothing and are counted', () => {
+  test('a plug-in that the rules refuse, chained anew by a forger, opens nothing and ends what was proven', () => {
     const forged = scriptBuild({ facts: finch, header });
     let end = { seq: 1, hash: forged.entries()[0]?.hash ?? '' };
     let state = foldBuild(initialBuild(header), forged.entries()[0] as JournalEntry, finch);
@@ -139,7 +139,7 @@ describe('a journal', () => {
     end = { seq: 2, hash: next.entry.hash };
     state = foldBuild(state, next.entry, finch);
     expect(state.refusedEntries).toEqual([2]);
-    expect(state.safety.energy.kind).toBe('dead');
+    expect(state.safety.energy.kind).toBe('draining');
     expect(state.plugIns).toEqual([]);
   });
 
