@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useState } from 'react';
+import { useCallback, useEffect, useRef, useState } from 'react';
 import type { OpenedKit, RecordView } from '../../shared-core/contract/calls.ts';
 import type { Choices } from '../../shared-core/kit/kit.ts';
 import type { StartedFrom } from '../../shared-core/safety/energy-state.ts';
@@ -21,9 +21,9 @@ export function App() {
   return (
     <>
       <CurrentView view={view} go={go} />
-      <p className="unseen" role="status" aria-live="polite">
+      <output className="unseen" aria-live="polite">
         {said}
-      </p>
+      </output>
     </>
   );
 }
@@ -36,7 +36,10 @@ function CurrentView({ view, go }: { readonly view: View; readonly go: (view: Vi
   const openRecord = async (text: string): Promise<void> => {
     const answer = await link.call('record.open', { text });
     if (answer === null) return;
-    if (!answer.ok) return void link.store.setState({ problems: answer.problems });
+    if (!answer.ok) {
+      link.store.setState({ problems: answer.problems });
+      return;
+    }
     setRecord({ text, value: answer.value });
     go({ kind: 'record' });
   };
@@ -77,12 +80,12 @@ function CurrentView({ view, go }: { readonly view: View; readonly go: (view: Vi
 
 /** The kit that the app was started with is opened once, unless something else is on the screen already. */
 function useAskedKit(path: string | null, view: View, go: (view: View) => void): void {
-  const [asked, setAsked] = useState<string | null>(null);
+  const asked = useRef<string | null>(null);
   useEffect(() => {
-    if (path === null || path === asked) return;
-    setAsked(path);
+    if (path === null || path === asked.current) return;
+    asked.current = path;
     if (view.kind === 'shelf') go({ kind: 'kit', path });
-  }, [path, asked, view.kind, go]);
+  }, [path, view.kind, go]);
 }
 
 function KitView({ path, go }: { readonly path: string; readonly go: (view: View) => void }) {
@@ -102,7 +105,10 @@ function KitView({ path, go }: { readonly path: string; readonly go: (view: View
   const start = async (choices: Choices, startedFrom: StartedFrom): Promise<void> => {
     const answer = await link.call('build.start', { path, choices, startedFrom });
     if (answer === null) return;
-    if (!answer.ok) return void link.store.setState({ problems: answer.problems });
+    if (!answer.ok) {
+      link.store.setState({ problems: answer.problems });
+      return;
+    }
     link.showBuild(answer.value);
     if (startedFrom === 'assembled') await link.act({ kind: 'declared-assembled', by: 'hand' });
     go({ kind: 'build', build: answer.value.build.build, page: 'bench' });

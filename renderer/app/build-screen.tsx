@@ -94,7 +94,7 @@ function Page({ build, page, wanted, open, toStep }: PageProps) {
 }
 
 const links: readonly (readonly [BuildPage, string])[] = [
-  ['walk', 'Now'],
+  ['walk', 'Step to do now'],
   ['readings', 'Readings'],
   ['gate', 'Cold gate'],
   ['stores', 'Stores'],

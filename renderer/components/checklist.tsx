@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useRef } from 'react';
 import type { ReactNode } from 'react';
 import { ActButton } from './act-button.tsx';
 import type { Pressed } from './keys.ts';
@@ -29,25 +29,22 @@ interface ChecklistProps {
  */
 export function Checklist({ label, items, blocked }: ChecklistProps) {
   const next = items.find((item) => !item.isDone)?.id ?? null;
-  const [first, setFirst] = useState(next);
+  const list = useRef<HTMLOListElement>(null);
+  const before = useRef(next);
   useEffect(() => {
-    if (next !== first) setFirst(null);
-  }, [next, first]);
+    if (before.current === next) return;
+    before.current = next;
+    list.current?.querySelector<HTMLElement>('.is-next button')?.focus();
+  }, [next]);
   return (
-    <ol className="checklist" aria-label={label}>
+    <ol ref={list} className="checklist" aria-label={label}>
       {items.map(({ id, text, content, label: words, isDone, onAct }) => (
         <li key={id} className={isDone ? 'is-done' : id === next ? 'is-next' : undefined}>
           <MarkDone how={isDone ? 'done' : id === next ? 'now' : 'open'} />
           {id === next ? (
             <div className="checklist-now">
               {content ?? <p>{text}</p>}
-              <ActButton
-                look="move"
-                hotkey="Enter"
-                takesFocus={first === null}
-                blocked={blocked}
-                onAct={onAct}
-              >
+              <ActButton look="move" hotkey="Enter" blocked={blocked} onAct={onAct}>
                 {words}
               </ActButton>
             </div>

@@ -18,7 +18,7 @@ interface FieldProps {
 }
 
 /** A text field with its label; what is wrong with it, and what it understood, are tied to it. */
-export function Field(props: FieldProps) {
+export function Field({ ref, list, onFocus, ...props }: FieldProps) {
   const { label, value, onChange, echo, error, hint, unit, numeric = false, size = 'short' } = props;
   const id = useId();
   const told = error ?? echo ?? null;
@@ -29,16 +29,16 @@ export function Field(props: FieldProps) {
       <span className="field-row">
         <input
           id={id}
-          ref={props.ref}
+          ref={ref}
           type="text"
           autoComplete="off"
           spellCheck={false}
           inputMode={numeric ? 'decimal' : undefined}
-          list={props.list}
+          list={list}
           value={value}
           aria-invalid={error == null ? undefined : true}
           aria-describedby={notes.join(' ').trim() || undefined}
-          onFocus={props.onFocus}
+          onFocus={onFocus}
           onChange={(event) => onChange(event.target.value)}
         />
         {unit === undefined ? null : <span className="field-unit">{unit}</span>}

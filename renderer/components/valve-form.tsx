@@ -46,7 +46,9 @@ export function ValveForm({ socket, title, type, known, blocked, onFit }: ValveF
       </div>
       <datalist id={list}>
         {known.map((name) => (
-          <option key={name} value={name} />
+          <option key={name} value={name}>
+            {name}
+          </option>
         ))}
       </datalist>
       <Choice label="Stock" value={valve.stock} options={stocks} onChange={(stock) => change({ stock })} />

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useState } from 'react';
 import type { Draining } from '../../../shared-core/safety/energy-state.ts';
 import type { MeterSetup } from '../../../shared-core/safety/events.ts';
 import { drainNeeds } from '../../../shared-core/safety/safety.ts';
@@ -24,16 +24,17 @@ interface DrainPageProps {
 export function DrainPage({ build, draining, onReenter }: DrainPageProps) {
   const { facts, safety, now } = build;
   const [setup, setSetup] = useState<MeterSetup>(() => setupOf(draining));
-  const [chosen, setChosen] = useState<string | null>(null);
+  const [picked, setPicked] = useState<{ readonly store: string; readonly looks: number } | null>(null);
   const needs = drainNeeds(build.build.safety, now, facts);
   const batteryVolts = build.build.bench?.batteryVolts ?? null;
+  const looks = Object.values(draining.stores).reduce((sum, { looks: taken }) => sum + taken.length, 0);
+  // A store that was picked by hand is for one look; then the plan goes on.
+  const chosen = picked?.looks === looks ? picked.store : null;
   const planned = drainTask({ draining, safety, facts, now, setup, needs, batteryVolts });
   const task: DrainTask | null =
     chosen !== null && planned?.kind === 'look' && planned.store !== chosen
       ? { kind: 'look', store: chosen, which: 'first', waitSeconds: 0 }
       : planned;
-  const looks = Object.values(draining.stores).reduce((sum, { looks: taken }) => sum + taken.length, 0);
-  useEffect(() => setChosen(null), [looks]);
   const store = task !== null && 'store' in task ? task.store : (facts.stores[0]?.part ?? null);
   return (
     <article className="step drain">
@@ -46,7 +47,12 @@ export function DrainPage({ build, draining, onReenter }: DrainPageProps) {
       </header>
       <div className="step-main">
         {task === null ? null : <DrainTaskView key={keyOf(task)} build={build} task={task} setup={setup} />}
-        <StoreTable build={build} draining={draining} active={store} onChoose={setChosen} />
+        <StoreTable
+          build={build}
+          draining={draining}
+          active={store}
+          onChoose={(part) => setPicked({ store: part, looks })}
+        />
         <MeterSetupFields setup={setup} onChange={setSetup} />
         {onReenter === null ? null : (
           <p>

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
-import { ActButton } from '../../components/act-button.tsx';
+import { EntryForm } from '../../components/entry-form.tsx';
 import { Field } from '../../components/field.tsx';
 import type { Pressed } from '../../components/keys.ts';
 import { readTyped } from '../../components/measure-words.ts';
@@ -13,7 +13,6 @@ interface VoltsFormProps {
 /** One figure in volts, entered with ⏎. */
 export function VoltsForm({ label, blocked, onVolts }: VoltsFormProps) {
   const [text, setText] = useState('');
-  const held = useRef(false);
   const field = useRef<HTMLInputElement>(null);
   useEffect(() => field.current?.focus({ preventScroll: true }), []);
   const typed = readTyped(text, 'V');
@@ -24,14 +23,7 @@ export function VoltsForm({ label, blocked, onVolts }: VoltsFormProps) {
     void onVolts(typed.entry.value, by).then((isDone) => (isDone ? setText('') : undefined));
   };
   return (
-    <form
-      className="entry"
-      onKeyDown={(event) => (held.current = event.repeat)}
-      onSubmit={(event) => {
-        event.preventDefault();
-        enter(held.current ? 'repeat' : 'hand');
-      }}
-    >
+    <EntryForm onEnter={enter} isReady={isVolts && !blocked}>
       <Field
         ref={field}
         label={label}
@@ -43,10 +35,6 @@ export function VoltsForm({ label, blocked, onVolts }: VoltsFormProps) {
         echo={isVolts ? typed.echo : null}
         error={error}
       />
-      <ActButton look="move" hotkey="Enter" blocked={blocked || !isVolts} onAct={enter}>
-        Enter
-      </ActButton>
-      <input type="submit" hidden />
-    </form>
+    </EntryForm>
   );
 }

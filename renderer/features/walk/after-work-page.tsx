@@ -3,7 +3,7 @@ import { ActButton } from '../../components/act-button.tsx';
 import { Heading } from '../../components/heading.tsx';
 import { PlugIn } from './plug-in.tsx';
 import { ReadingStation } from './reading-station.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 
 /** After work inside: look over, the cold readings again, then the lamp stage. */
 export function AfterWorkPage(props: StepPageProps) {

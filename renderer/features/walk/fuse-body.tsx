@@ -7,7 +7,7 @@ import { RefusalList } from '../../components/refusal-list.tsx';
 import { InspectList } from './inspect-list.tsx';
 import { MoveOn } from './move-on.tsx';
 import { StepFigures } from './step-figures.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 
 /** A fuse's marking as stamped: speed, then current. */
 export function readFuse(text: string): { readonly speed: 'F' | 'T'; readonly amps: number } | null {

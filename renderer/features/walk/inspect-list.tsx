@@ -1,5 +1,5 @@
 import { Tick } from '../../components/choice.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 
 /** Things to look at, ticked one by one. */
 export function InspectList({ build, step }: StepPageProps) {

@@ -9,7 +9,7 @@ import { VerdictMark } from '../../components/verdict-mark.tsx';
 import { Narrowed } from './narrowed.tsx';
 import { OutOfBand } from './out-of-band.tsx';
 import { bandWords } from './reading-words.ts';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 
 interface JudgedViewProps extends StepPageProps {
   readonly reading: Reading;

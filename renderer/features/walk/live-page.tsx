@@ -1,7 +1,7 @@
 import { isPassedOrAccepted } from '../../../shared-core/safety/lookup.ts';
 import { Heading } from '../../components/heading.tsx';
 import { ReadingStation } from './reading-station.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 import { WarmUp } from './warm-up.tsx';
 
 /** Live in a condition that no step on the screen belongs to: the lamp stage repeated, or an older step. */

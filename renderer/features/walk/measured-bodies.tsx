@@ -4,7 +4,7 @@ import type { Build } from '../../bridge/use-build.ts';
 import { durationWords } from '../../components/time-words.ts';
 import { ReadingStation } from './reading-station.tsx';
 import { shareApart } from './reading-words.ts';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 
 /** Two readings that should agree. */
 export function CompareBody(

@@ -2,7 +2,7 @@ import { ActButton } from '../../components/act-button.tsx';
 import type { Pressed } from '../../components/keys.ts';
 import { RefusalList } from '../../components/refusal-list.tsx';
 import { RefusalHelp } from './refusal-help.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 
 interface MoveOnProps extends StepPageProps {
   readonly words: string;

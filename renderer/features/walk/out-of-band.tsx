@@ -3,7 +3,7 @@ import type { Reading } from '../../../shared-core/kit/kit.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { Field } from '../../components/field.tsx';
 import { RefusalList } from '../../components/refusal-list.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 
 interface OutOfBandProps extends Pick<StepPageProps, 'build' | 'onPage'> {
   readonly reading: Reading;

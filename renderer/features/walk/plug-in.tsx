@@ -10,7 +10,7 @@ import { InspectList } from './inspect-list.tsx';
 import { MoveOn } from './move-on.tsx';
 import { RefusalHelp } from './refusal-help.tsx';
 import { StepFigures } from './step-figures.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 
 interface PlugInProps extends StepPageProps {
   readonly condition: string;

@@ -6,6 +6,7 @@ import type { ReadingFacts } from '../../../shared-core/safety/facts.ts';
 import { isBlocking } from '../../../shared-core/safety/lookup.ts';
 import { formatNumber, formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import { ActButton } from '../../components/act-button.tsx';
+import { EntryForm } from '../../components/entry-form.tsx';
 import { Field } from '../../components/field.tsx';
 import type { Pressed } from '../../components/keys.ts';
 import { emptyHint, readTyped } from '../../components/measure-words.ts';
@@ -16,7 +17,7 @@ import { ProbeSetup } from './probe-setup.tsx';
 import { largestFigure, stopWords } from './reading-words.ts';
 import { RefusalHelp } from './refusal-help.tsx';
 import { SignalFields } from './signal-fields.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 import { WarmUp } from './warm-up.tsx';
 
 interface ReadingEntryProps extends StepPageProps {
@@ -100,32 +101,6 @@ export function ReadingEntry(props: ReadingEntryProps) {
       )}
       {isElsewhere ? <Elsewhere {...props} /> : null}
     </section>
-  );
-}
-
-/** ⏎ in the field enters the number; a held ⏎ passes itself on as such. */
-function EntryForm(props: {
-  readonly onEnter: (by: Pressed) => void;
-  readonly isReady: boolean;
-  readonly children: React.ReactNode;
-}) {
-  const { onEnter, isReady, children } = props;
-  const held = useRef(false);
-  return (
-    <form
-      className="entry"
-      onKeyDown={(event) => (held.current = event.repeat)}
-      onSubmit={(event) => {
-        event.preventDefault();
-        onEnter(held.current ? 'repeat' : 'hand');
-      }}
-    >
-      {children}
-      <ActButton look="move" hotkey="Enter" blocked={!isReady} onAct={onEnter}>
-        Enter
-      </ActButton>
-      <input type="submit" hidden />
-    </form>
   );
 }
 

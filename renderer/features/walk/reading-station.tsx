@@ -11,7 +11,7 @@ import { ReadingEntry } from './reading-entry.tsx';
 import { ReadingFigures } from './reading-figures.tsx';
 import { ReadingList } from './reading-list.tsx';
 import { nextReading } from './reading-words.ts';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 
 interface ReadingStationProps extends StepPageProps {
   readonly readings: readonly string[];

@@ -1,6 +1,6 @@
 import type { Refusal } from '../../../shared-core/safety/refusal.ts';
 import { ActButton } from '../../components/act-button.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 
 interface RefusalHelpProps extends Pick<StepPageProps, 'onPage' | 'onStep' | 'build'> {
   readonly refusal: Refusal;

@@ -3,7 +3,7 @@ import { ActButton } from '../../components/act-button.tsx';
 import { Field } from '../../components/field.tsx';
 import { InspectList } from './inspect-list.tsx';
 import { MoveOn } from './move-on.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 
 /** The end: read through the report, and sign it. */
 export function SignBody(props: StepPageProps) {

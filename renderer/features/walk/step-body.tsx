@@ -8,7 +8,7 @@ import { MoveOn } from './move-on.tsx';
 import { PlugIn } from './plug-in.tsx';
 import { ReadingStation } from './reading-station.tsx';
 import { SignBody } from './sign-body.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 import { ValvesToFit } from './valves-to-fit.tsx';
 import { stepReadings } from './walk-mode.ts';
 

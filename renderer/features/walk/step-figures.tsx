@@ -30,9 +30,7 @@ export function KitPicture({ build, step }: { readonly build: Build; readonly st
   if (step.picture === null) return null;
   const name = (step.picture.split('/').at(-1) ?? '').replace(/\.\w+$/, '').replaceAll('-', ' ');
   return (
-    <figure>
-      {address === null ? <div className="picture-wait" /> : <img src={address} alt={`Picture: ${name}`} />}
-    </figure>
+    <figure>{address === null ? <div className="picture-wait" /> : <img src={address} alt={name} />}</figure>
   );
 }
 

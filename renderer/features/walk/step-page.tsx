@@ -4,16 +4,8 @@ import type { Build } from '../../bridge/use-build.ts';
 import { CautionPanel } from '../../components/caution-panel.tsx';
 import { Heading } from '../../components/heading.tsx';
 import { StepBody } from './step-body.tsx';
+import type { StepPageProps } from './step-props.ts';
 import { stepPlace } from './walk-mode.ts';
-
-export interface StepPageProps {
-  readonly build: Build;
-  readonly step: Step;
-  /** Goes to the step to do now. */
-  readonly onNext: () => void;
-  readonly onStep: (step: string) => void;
-  readonly onPage: (page: 'stores' | 'repair' | 'gate' | 'report' | 'bench') => void;
-}
 
 /** One step: what to do, where, with what, the answer. */
 export function StepPage(props: StepPageProps) {

@@ -1,6 +1,6 @@
 import { valveTypes } from '../../../shared-core/valves/index.ts';
 import { ValveForm } from '../../components/valve-form.tsx';
-import type { StepPageProps } from './step-page.tsx';
+import type { StepPageProps } from './step-props.ts';
 import { socketsToFit } from './walk-mode.ts';
 
 /** The valves that go in at this step, each with what is printed on it. */

@@ -82,7 +82,12 @@ export function stepPlace(
   return { number: index + 1, of: all.length, chapter: all[index]?.chapter.title ?? '' };
 }
 
-/** Sockets that get their valve in this step: those that the next condition has fitted and that are empty. */
+/**
+ * Sockets that get their valve in this step.
+ *
+ * Valves are parts of the step that fits their sockets; they go in at the last step inside before the first
+ * condition that has them.
+ */
 export function socketsToFit(
   facts: SafetyFacts,
   id: string,
@@ -90,12 +95,16 @@ export function socketsToFit(
   fitted: readonly string[],
 ): readonly string[] {
   const index = facts.steps.findIndex((each) => each.id === id);
-  if (facts.steps[index]?.onlyValves !== true) return [];
-  const next = facts.steps.slice(index).find(({ action }) => action.kind === 'switch-on');
+  const after = facts.steps.slice(index + 1);
+  const nextOn = after.findIndex(({ action }) => action.kind === 'switch-on');
+  const isLastInside =
+    facts.steps[index]?.reach === 'inside' &&
+    after.slice(0, Math.max(nextOn, 0)).every(({ reach }) => reach !== 'inside');
+  const next = after[nextOn];
   const condition = facts.conditions.find(
     (each) => next?.action.kind === 'switch-on' && each.id === next.action.condition,
   );
-  if (condition === undefined) return [];
+  if (!isLastInside || condition === undefined) return [];
   const wanted = condition.fitted === 'all' ? sockets : condition.fitted;
   return wanted.filter((socket) => sockets.includes(socket) && !fitted.includes(socket));
 }

@@ -1,0 +1,81 @@
+import { fireEvent, screen } from '@testing-library/react';
+import { afterEach, describe, expect, it } from 'vitest';
+import { fakeBridge } from '../helpers/fake-bridge.ts';
+import { showApp, walkHash } from '../helpers/screen.tsx';
+import type { Screen } from '../helpers/screen.tsx';
+
+let shown: Screen | null = null;
+afterEach(() => shown?.close());
+
+describe('from the shelf to the first step, by keyboard', () => {
+  it('opens a kit, begins a build, records the bench and stands at the first step', async () => {
+    const bridge = fakeBridge();
+    shown = await showApp(bridge);
+    screen.getByRole('button', { name: 'Begin Heron' }).focus();
+    await shown.press('Enter');
+    expect(document.activeElement).toBe(screen.getByRole('heading', { level: 1, name: 'Heron' }));
+    await shown.press('Enter');
+    expect(document.activeElement).toBe(screen.getByRole('heading', { level: 1, name: 'Your bench' }));
+    await shown.press('Enter');
+    expect(bridge.view().build.bench?.mains).toEqual({ volts: 230, hertz: 50, source: 'assumed' });
+    expect(screen.getByRole('heading', { level: 1 }).textContent).toBe('Count the small resistors');
+    expect(screen.getByRole('status').textContent).toBe('Dead');
+  });
+
+  it('says why a folder is not a kit', async () => {
+    shown = await showApp(fakeBridge());
+    screen.getByRole('textbox', { name: 'A kit’s folder' }).focus();
+    await shown.type('/nowhere');
+    await shown.press('Enter');
+    expect(screen.getByRole('alert').textContent).toContain('There is no kit in /nowhere');
+  });
+
+  it('starts an assembled amplifier as draining and asks for the plug first', async () => {
+    const bridge = fakeBridge('assembled');
+    shown = await showApp(bridge, walkHash);
+    expect(screen.getByRole('heading', { level: 1 }).textContent).toBe('Is the plug out?');
+    expect(screen.getByText('time unknown')).toBeTruthy();
+    await shown.press('Enter');
+    expect(screen.getByRole('heading', { level: 1 }).textContent).toBe('Prove every store empty');
+  });
+
+  it('refuses a bench field that is not a figure and says so beside it', async () => {
+    const bridge = fakeBridge();
+    shown = await showApp(bridge, '#build/build-1/bench');
+    const field = screen.getByRole('textbox', { name: 'Voltage' });
+    field.focus();
+    await shown.type('two hundred');
+    expect(field.getAttribute('aria-invalid')).toBe('true');
+    const told = document.getElementById(field.getAttribute('aria-describedby') ?? '');
+    expect(told?.textContent).toContain('Expected a value in V');
+    const keep = screen.getByRole('button', { name: /This is my bench/ });
+    expect(keep.getAttribute('aria-disabled')).toBe('true');
+    keep.focus();
+    await shown.press('Enter');
+    expect(bridge.view().build.bench).toBeNull();
+  });
+
+  it('opens a record to look at, with its flaws, and has no control that writes', async () => {
+    const bridge = fakeBridge();
+    shown = await showApp(bridge);
+    const file = new File(['good'], 'record.json', { type: 'application/json' });
+    fireEvent.change(screen.getByLabelText('A record, to look at'), { target: { files: [file] } });
+    await shown.settle();
+    await shown.settle();
+    expect(screen.getByRole('heading', { level: 1 }).textContent).toContain('heron');
+    expect(screen.getByText('entry 3 was changed')).toBeTruthy();
+    const names = screen.getAllByRole('button').map(({ textContent }) => textContent);
+    expect(names).toEqual(['Save its report (PDF)', 'Back to the shelf']);
+  });
+
+  it('applies settings to the page and keeps them', async () => {
+    const bridge = fakeBridge();
+    shown = await showApp(bridge, '#settings');
+    fireEvent.click(screen.getByRole('radio', { name: '200 %' }));
+    fireEvent.click(screen.getByRole('radio', { name: 'dark' }));
+    await shown.settle();
+    expect(document.documentElement.style.fontSize).toBe('200%');
+    expect(document.documentElement.dataset['theme']).toBe('dark');
+    expect(await bridge.call('settings.get', {})).toMatchObject({ textSize: 2, theme: 'dark' });
+  });
+});

@@ -1,0 +1,111 @@
+import { describe, expect, it } from 'vitest';
+import { isKnown, nowOf, openLink } from '../../../renderer/bridge/link.ts';
+import { fakeBridge } from '../helpers/fake-bridge.ts';
+
+function open() {
+  const bridge = fakeBridge();
+  const shift = { ms: 0 };
+  const link = openLink(bridge, {
+    read: () => ({ tick: bridge.tick() + shift.ms, wall: bridge.tick() + shift.ms }),
+  });
+  return { bridge, link, shift, state: () => link.store.getState() };
+}
+
+describe('the link to the host', () => {
+  it('knows nothing before the first heartbeat, and two seconds after the last', async () => {
+    const { bridge, link, shift, state } = open();
+    await link.openBuild('build-1');
+    expect(isKnown(state())).toBe(false);
+    bridge.pass(0.5);
+    link.look();
+    expect(isKnown(state())).toBe(true);
+    // Half a second at a time, as the screen looks at its clock: a larger step would be sleep.
+    for (const ms of [500, 1_000, 1_500, 1_999]) {
+      shift.ms = ms;
+      link.look();
+    }
+    expect(isKnown(state())).toBe(true);
+    shift.ms = 2_000;
+    link.look();
+    expect(isKnown(state())).toBe(false);
+  });
+
+  it('knows nothing after sleep until the host is heard again', async () => {
+    const { bridge, link, shift, state } = open();
+    await link.openBuild('build-1');
+    bridge.pass(0.5);
+    link.look();
+    shift.ms = 10_000;
+    link.look();
+    shift.ms = 0;
+    expect(state().woke).toBe(true);
+    expect(isKnown(state())).toBe(false);
+    bridge.pass(0.5);
+    expect(isKnown(state())).toBe(true);
+  });
+
+  it('knows nothing where another face of the app is the one writer', async () => {
+    const { bridge, link, state } = open();
+    link.showBuild({ ...bridge.view(), writer: false });
+    bridge.pass(0.5);
+    expect(isKnown(state())).toBe(false);
+  });
+
+  it('estimates the clock of the host between two heartbeats', async () => {
+    const { bridge, link, shift, state } = open();
+    bridge.pass(1);
+    const { tick } = nowOf(state());
+    shift.ms = 700;
+    link.look();
+    expect(nowOf(state()).tick).toBe(tick + 700);
+  });
+
+  it('sends actions one after the other, each on the entry before it', async () => {
+    const { bridge, link } = open();
+    await link.openBuild('build-1');
+    const written = await Promise.all(
+      ['one', 'two', 'three'].map((text) =>
+        link.act({ kind: 'note-written', about: null, text, by: 'hand' }),
+      ),
+    );
+    expect(written).toEqual([true, true, true]);
+    expect(bridge.view().build.notes.map(({ text }) => text)).toEqual(['one', 'two', 'three']);
+  });
+
+  it('shows the newer build and writes nothing when another entry came first', async () => {
+    const { bridge, link, state } = open();
+    link.showBuild(bridge.view());
+    const stale = bridge.view();
+    bridge.do({ kind: 'note-written', about: null, text: 'elsewhere', by: 'hand' });
+    link.showBuild(stale);
+    expect(await link.act({ kind: 'note-written', about: null, text: 'mine', by: 'hand' })).toBe(false);
+    expect(state().view?.build.notes.map(({ text }) => text)).toEqual(['elsewhere']);
+    expect(state().said).toContain('decide again');
+  });
+
+  it('keeps why the rules refused, with what to do', async () => {
+    const { link, state } = open();
+    await link.openBuild('build-1');
+    expect(await link.act({ kind: 'plugged-in', condition: 'running', step: null, by: 'hand' })).toBe(false);
+    expect(state().refused.map(({ code }) => code)).toContain('safety/bench-missing');
+    expect(state().said).toContain('Set up the bench');
+  });
+
+  it('says that the host does not answer, and that the amplifier counts as live', async () => {
+    const { bridge, link, state } = open();
+    await link.openBuild('build-1');
+    bridge.die();
+    expect(await link.act({ kind: 'mains-switch-off', by: 'hand' })).toBe(false);
+    expect(await link.blob('report', { build: 'build-1' })).toBeNull();
+    expect(state().problems[0]?.message).toBe('The host does not answer.');
+    expect(state().problems[0]?.hint).toContain('Treat the amplifier as live');
+  });
+
+  it('fetches the build again when somebody else wrote to it', async () => {
+    const { bridge, link, state } = open();
+    await link.openBuild('build-1');
+    bridge.do({ kind: 'note-written', about: null, text: 'elsewhere', by: 'hand' });
+    await new Promise((resolve) => setTimeout(resolve, 0));
+    expect(state().view?.build.notes).toHaveLength(1);
+  });
+});

@@ -1,0 +1,84 @@
+import { describe, expect, it } from 'vitest';
+import { readFuse } from '../../../../renderer/features/walk/fuse-body.tsx';
+import { soakLeft } from '../../../../renderer/features/walk/measured-bodies.tsx';
+import {
+  bandWords,
+  isInsideBand,
+  largestFigure,
+  shareApart,
+  stopWords,
+} from '../../../../renderer/features/walk/reading-words.ts';
+import { ratioOf } from '../../../../renderer/features/walk/signal-fields.tsx';
+import { fakeBridge, heron } from '../../helpers/fake-bridge.ts';
+import { walkTo } from '../../helpers/walk-to.ts';
+
+const band = heron.predictions.flatMap(({ readings }) => readings).find(({ id }) => id === 'b1-unloaded');
+
+describe('words for a reading', () => {
+  it.each([
+    [{ stopAbove: 12, stopBelow: null }, 'stop above 12\u202fV'],
+    [{ stopAbove: 440, stopBelow: -37.2447 }, 'stop below −37.2\u202fV or above 440\u202fV'],
+    [{ stopAbove: null, stopBelow: null }, null],
+  ])('say the stop limits of %j', (limits, words) => {
+    expect(stopWords(limits, 'V')).toBe(words);
+  });
+
+  it('choose the range by the stop limit, so that the band stays hidden', () => {
+    expect(largestFigure({ stopAbove: 12, stopBelow: -1 }, band ?? null)).toBe(12);
+    expect(largestFigure({ stopAbove: null, stopBelow: null }, null)).toBeNull();
+  });
+
+  it('say what was expected where there is no band to draw', () => {
+    if (band === undefined) throw new Error('no such reading');
+    expect(bandWords({ ...band, predicted: 'overload' })).toBe('OL is expected.');
+    expect(bandWords({ ...band, low: null, high: 0.3 })).toContain('Below 300');
+    expect(bandWords({ ...band, predicted: 'none', why: null })).toBe('Nothing is predicted here.');
+  });
+
+  it('tell inside from outside at the very edge', () => {
+    expect(isInsideBand({ low: 1, high: 2 }, 2)).toBe(true);
+    expect(isInsideBand({ low: 1, high: 2 }, 2.0001)).toBe(false);
+    expect(isInsideBand({ low: null, high: 2 }, -50)).toBe(true);
+  });
+
+  // 105 and 95 differ by 10 about a mean of 100.
+  it('compare two readings about their mean', () => {
+    expect(shareApart(105, 95)).toBeCloseTo(0.1, 12);
+    expect(shareApart(105, null)).toBeNull();
+  });
+});
+
+describe('what is typed beside readings', () => {
+  it.each([
+    ['T 315 mA L 250 V', { speed: 'T', amps: 0.315 }],
+    ['t315mA', { speed: 'T', amps: 0.315 }],
+    ['F 1A', { speed: 'F', amps: 1 }],
+    ['315 mA', null],
+    ['T', null],
+  ])('reads a fuse stamped %j', (text, fuse) => {
+    expect(readFuse(text)).toEqual(fuse);
+  });
+
+  // 2.35 V out for 50 mV in is 47.
+  it('divides output by input', () => {
+    expect(ratioOf('50 mV', '2.35')).toBe('47');
+    expect(ratioOf('0', '2')).toBe('');
+    expect(ratioOf('', '2')).toBe('');
+  });
+});
+
+describe('a soak', () => {
+  it('counts from its own start, and from the plug after the app was closed', () => {
+    const bridge = fakeBridge();
+    walkTo(bridge, 'soak-1');
+    bridge.do({ kind: 'step-started', step: 'soak-1', by: 'hand' });
+    bridge.pass(60);
+    const { build, now } = bridge.view();
+    expect(soakLeft({ build, now, safety: build.safety }, 'soak-1', 600)).toBeCloseTo(540, 6);
+    bridge.pass(600);
+    const later = bridge.view();
+    expect(
+      soakLeft({ build: later.build, now: later.now, safety: later.build.safety }, 'soak-1', 600),
+    ).toBeNull();
+  });
+});

@@ -1,0 +1,83 @@
+import { describe, expect, it } from 'vitest';
+import { socketsToFit, stepPlace, walkMode } from '../../../../renderer/features/walk/walk-mode.ts';
+import { fakeBridge, heron } from '../../helpers/fake-bridge.ts';
+import type { FakeBridge } from '../../helpers/fake-bridge.ts';
+import { proveEmpty, walkTo } from '../../helpers/walk-to.ts';
+
+function modeOf(bridge: FakeBridge, wanted?: string) {
+  const { build, facts, currentStep } = bridge.view();
+  return walkMode(build.safety, facts, wanted ?? currentStep, wanted !== undefined);
+}
+
+function at(step: string): FakeBridge {
+  const bridge = fakeBridge();
+  walkTo(bridge, step);
+  return bridge;
+}
+
+describe('what the middle of the screen is for', () => {
+  it('is the step to do now while nothing is in the way', () => {
+    expect(modeOf(at('fit-c1'))).toEqual({ kind: 'step', step: 'fit-c1' });
+  });
+
+  it('is the plug, and nothing else, past a stop limit, whatever step is chosen', () => {
+    const bridge = at('read-rectifier');
+    bridge.do({ kind: 'enter-reading', reading: 'b1-unloaded', typed: '460', corrects: null, by: 'hand' });
+    expect(modeOf(bridge)).toEqual({ kind: 'pull' });
+    expect(modeOf(bridge, 'fit-c1')).toEqual({ kind: 'pull' });
+  });
+
+  it('is the drain once the plug is out, whatever step is chosen', () => {
+    const bridge = at('off-rectifier');
+    bridge.do({ kind: 'plug-out-confirmed', by: 'hand' });
+    expect(modeOf(bridge)).toEqual({ kind: 'drain' });
+    expect(modeOf(bridge, 'fit-v1-v2')).toEqual({ kind: 'drain' });
+  });
+
+  it('asks for the plug first where its state is not known', () => {
+    expect(modeOf(fakeBridge('assembled'))).toEqual({ kind: 'plug-out' });
+  });
+
+  it('keeps to the live condition: a step from elsewhere is not shown', () => {
+    expect(modeOf(at('read-lamp'), 'fit-c1')).toEqual({ kind: 'live', condition: 'lamp-no-valves' });
+    expect(modeOf(at('read-lamp'), 'off-lamp')).toEqual({ kind: 'step', step: 'off-lamp' });
+  });
+
+  it('asks for words after something was wrong, then for what work inside asks for', () => {
+    const bridge = at('read-lamp');
+    bridge.do({ kind: 'something-wrong', by: 'hand' });
+    bridge.do({ kind: 'plug-out-confirmed', by: 'hand' });
+    expect(modeOf(bridge)).toEqual({ kind: 'describe' });
+    bridge.do({ kind: 'wrong-described', signs: ['arc'], what: '', by: 'hand' });
+    expect(modeOf(bridge)).toEqual({ kind: 'drain' });
+    proveEmpty(bridge);
+    expect(modeOf(bridge)).toEqual({ kind: 'after-work' });
+    expect(modeOf(bridge, 'fit-c1')).toEqual({ kind: 'step', step: 'fit-c1' });
+    expect(modeOf(bridge, 'on-rectifier')).toEqual({ kind: 'after-work' });
+  });
+
+  it('is finished when no step is left', () => {
+    const { build, facts } = fakeBridge().view();
+    expect(walkMode(build.safety, facts, null)).toEqual({ kind: 'finished' });
+  });
+});
+
+describe('a step among the others', () => {
+  it('has its number and its chapter', () => {
+    const { chapters } = heron.kit;
+    const all = chapters.flatMap(({ steps }) => steps);
+    expect(stepPlace(chapters, all[0]?.id ?? '')).toEqual({
+      number: 1,
+      of: all.length,
+      chapter: chapters[0]?.title,
+    });
+    expect(stepPlace(chapters, all.at(-1)?.id ?? '').number).toBe(all.length);
+  });
+
+  it('asks for the valves of the next condition, and only for those that are missing', () => {
+    const sockets = ['V1', 'V2', 'V3'];
+    expect(socketsToFit(heron.facts, 'fit-v3', sockets, [])).toEqual(['V3']);
+    expect(socketsToFit(heron.facts, 'fit-v1-v2', sockets, ['V3'])).toEqual(['V1', 'V2']);
+    expect(socketsToFit(heron.facts, 'fit-c1', sockets, [])).toEqual([]);
+  });
+});
