@@ -20,6 +20,8 @@ export interface ReportPdfOptions {
  * record's own.
  */
 export function makeReportPdf(document: ReportDocument, options: ReportPdfOptions = {}): Promise<Uint8Array> {
+  const recorded = new Date(document.recordedAt);
+  const time = Number.isNaN(recorded.getTime()) ? new Date(0) : recorded;
   const pdf = new PDFDocument({
     size: [page.width, page.height],
     margin: 0,
@@ -36,8 +38,8 @@ export function makeReportPdf(document: ReportDocument, options: ReportPdfOption
       Subject: document.runningHead,
       Creator: 'Kitwright',
       Producer: 'Kitwright',
-      CreationDate: new Date(document.recordedAt),
-      ModDate: new Date(document.recordedAt),
+      CreationDate: time,
+      ModDate: time,
     },
   });
   const bytes = collect(pdf);

@@ -3,58 +3,14 @@ import type { BuildRecord } from './build-record.ts';
 import { canonicalJson } from './canonical-json.ts';
 import { chainStart, type JournalEntry, type JournalHeader, type Sha256 } from './journal-entry.ts';
 import { chainFault, isJournalEntry } from './parse-journal.ts';
-import {
-  count,
-  flag,
-  isObject,
-  listOf,
-  number,
-  object,
-  recordOf,
-  text as isText,
-  type Shape,
-} from './shape.ts';
+import { isRecordShape } from './record-shape.ts';
+import { isObject } from './shape.ts';
 
 /** Largest record that is read, in UTF-16 units: a few dozen photos. Our own figure. */
 const largestText = 64 * 1024 * 1024;
 
 /** Deepest nesting that is read. Our own figure; a record of ours has about ten. */
 const deepestNesting = 40;
-
-const any: Shape = () => true;
-const titled = object({ id: isText, title: isText });
-const isRecordShape = object({
-  app: isText,
-  kit: object({
-    id: isText,
-    name: isText,
-    maker: isText,
-    revision: isText,
-    kitHash: isText,
-    safeVolts: number,
-    conditions: listOf(titled),
-    chapters: listOf(titled),
-    steps: listOf(titled),
-    readings: listOf(object({ id: isText, title: isText, measure: isText, unit: isText, in: isText })),
-    parts: recordOf(isText),
-  }),
-  header: object({ format: isText, build: isText, kit: isText, revision: isText, kitHash: isText }),
-  entries: any,
-  build: object({
-    build: isText,
-    kit: isText,
-    seq: count,
-    readings: recordOf(object({ entries: listOf(object({ seq: count, at: isText, verdict: isText })) })),
-    steps: recordOf(object({ status: isText })),
-    drains: listOf(object({ looks: listOf(object({ store: isText, volts: number })) })),
-    notes: listOf(object({ text: isText, at: isText })),
-    declared: flag,
-    safety: object({ energy: object({ kind: isText }) }),
-  }),
-  facts: object({ safeVolts: number, stores: listOf(any), steps: listOf(any), readings: listOf(any) }),
-  photos: listOf(object({ file: isText, sha256: isText, base64: isText })),
-  seal: isText,
-});
 
 /**
  * A record from the text of its file.

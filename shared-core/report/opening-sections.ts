@@ -144,9 +144,7 @@ function flawFacts({ build }: ReportSource, flaws: readonly string[]): readonly 
           `${counted(refused, 'entry', 'entries')} that the rules do not allow (no. ${build.refusedEntries.join(', ')})`,
         ]),
   ];
-  return texts.length === 0
-    ? []
-    : [{ name: 'This record', text: `does not hold together: ${texts.join('; ')}`, strong: true }];
+  return texts.length === 0 ? [] : [{ name: 'This record', text: texts.join(' '), strong: true }];
 }
 
 /** What was taken on trust. */

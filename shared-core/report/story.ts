@@ -1,5 +1,6 @@
 import type { DrainRecord } from '../journal/build-state.ts';
 import type { JournalEntry } from '../journal/journal-entry.ts';
+import { isJournalEntry } from '../journal/parse-journal.ts';
 import type { EnergyState } from '../safety/energy-state.ts';
 import type { ReportSource } from './report-source.ts';
 import { eventWords } from './story-words.ts';
@@ -45,16 +46,17 @@ export interface StoryLine {
  * A build told from its journal, entry by entry.
  *
  * Verdicts and energy states are those of the record, found when the entries were written: they are not judged
- * again here. An entry may give more than one line: the amplifier is proven by a look, or has lapsed while nobody
+ * again here. Entries of a kind that this version does not know are passed over. An entry may give more than one line: the amplifier is proven by a look, or has lapsed while nobody
  * was there.
  */
 export function tellStory(source: ReportSource): readonly StoryLine[] {
   let energy: EnergyState['kind'] = source.build.startedFrom === 'loose parts' ? 'dead' : 'draining';
-  return source.entries.flatMap((entry) => {
-    energy = energyAfter(entry.seq, energy, source);
+  const known = { ...source, entries: source.entries.filter(isJournalEntry) };
+  return known.entries.flatMap((entry) => {
+    energy = energyAfter(entry.seq, energy, known);
     const state = energy;
     const { seq, at } = entry;
-    return linesOf(entry, source).map((line) => ({ seq, at, energy: state, ...line }));
+    return linesOf(entry, known).map((line) => ({ seq, at, energy: state, ...line }));
   });
 }
 
