@@ -53,7 +53,7 @@ export function tellStory(source: ReportSource): readonly StoryLine[] {
   let energy: EnergyState['kind'] = source.build.startedFrom === 'loose parts' ? 'dead' : 'draining';
   const known = { ...source, entries: source.entries.filter(isJournalEntry) };
   return known.entries.flatMap((entry) => {
-    energy = energyAfter(entry.seq, energy, known);
+    energy = energyAfter(entry, energy, known);
     const state = energy;
     const { seq, at } = entry;
     return linesOf(entry, known).map((line) => ({ seq, at, energy: state, ...line }));
@@ -62,8 +62,13 @@ export function tellStory(source: ReportSource): readonly StoryLine[] {
 
 type Line = Pick<StoryLine, 'kind' | 'text'>;
 
-/** What the amplifier counted as after an entry, by the record. */
-function energyAfter(seq: number, before: EnergyState['kind'], { build }: ReportSource): EnergyState['kind'] {
+/** What the amplifier counted as after an entry, by the record; a refused plug-in ends what was proven. */
+function energyAfter(
+  { seq, event }: JournalEntry,
+  before: EnergyState['kind'],
+  { build }: ReportSource,
+): EnergyState['kind'] {
+  if (build.refusedEntries.includes(seq)) return event.kind === 'plugged-in' ? 'draining' : before;
   if (build.drains.some(({ provenSeq }) => provenSeq === seq)) return 'dead';
   if (build.plugIns.some((plugIn) => plugIn.seq === seq)) return 'live';
   return build.drains.some((drain) => drain.seq === seq) ? 'draining' : before;
@@ -73,7 +78,7 @@ function linesOf(entry: JournalEntry, source: ReportSource): readonly Line[] {
   const { build } = source;
   const { seq, event } = entry;
   if (build.refusedEntries.includes(seq)) {
-    const text = `Entry ${seq} (${event.kind}) is not one that the rules allow here: it was added or changed outside the app, and changes nothing.`;
+    const text = `Entry ${seq} (${event.kind}) is not one that the rules allow here: it comes from outside the app or from another version of it, and opens nothing.`;
     return [{ kind: 'refused', text }];
   }
   const lapsed = build.drains.filter((drain) => drain.seq === seq).flatMap(lapseLines);
