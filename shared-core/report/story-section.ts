@@ -1,7 +1,7 @@
 import type { ReportSection, ReportStoryLine } from './report-document.ts';
 import type { ReportSource } from './report-source.ts';
 import { tellStory } from './story.ts';
-import type { StoryKind } from './story.ts';
+import type { StoryKind } from './story-line.ts';
 import { dayOf, timeOf } from './words.ts';
 
 /** What the told story leaves to the tables. */

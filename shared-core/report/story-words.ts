@@ -3,7 +3,7 @@ import type { JournalEntry } from '../journal/journal-entry.ts';
 import { formatQuantity } from '../units/format-quantity.ts';
 import type { ReportSource } from './report-source.ts';
 import { conditionTitle, partName, readingTitle, stepTitle } from './report-source.ts';
-import type { StoryKind } from './story.ts';
+import type { StoryKind } from './story-line.ts';
 import { counted, duration, entryWords, listed } from './words.ts';
 
 interface Line {

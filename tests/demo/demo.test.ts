@@ -1,4 +1,3 @@
-import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -10,6 +9,7 @@ import type { BuildRecord } from '../../shared-core/journal/build-record.ts';
 import { foldBuild, initialBuild } from '../../shared-core/journal/fold-build.ts';
 import { readRecord } from '../../shared-core/journal/read-record.ts';
 import { isStepHeld } from '../../shared-core/safety/lookup.ts';
+import { readPdfWith } from '../helpers/pdf-text.ts';
 import { mustHave } from './hand.ts';
 import { main } from './main.ts';
 
@@ -81,7 +81,7 @@ describe('the demo', () => {
   it('writes a PDF with every reading’s title and value, equal to the report of the record', async () => {
     const pdf = readFileSync(join(folder, 'heron.pdf'));
     expect(pdf.equals(Buffer.from(await reportPdfOf(record, [])))).toBe(true);
-    const text = execFileSync('pdftotext', ['-layout', join(folder, 'heron.pdf'), '-'], { encoding: 'utf8' });
+    const text = readPdfWith('pdftotext', '-layout', join(folder, 'heron.pdf'), '-');
     const all = text.replaceAll(/\s+/g, ' ');
     for (const { id, unit } of record.kit.readings) {
       const last = record.build.readings[id]?.entries.at(-1)?.entry;

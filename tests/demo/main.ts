@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { readRecord } from '../../shared-core/journal/read-record.ts';
 import { dayOf, timeOf } from '../../shared-core/report/words.ts';
 import { tellStory } from '../../shared-core/report/story.ts';
-import type { StoryKind } from '../../shared-core/report/story.ts';
+import type { StoryKind } from '../../shared-core/report/story-line.ts';
 import { sha256 } from '../../electron/files/sha256.ts';
 import { root } from '../run/child.mjs';
 import { buildHeron } from './build-heron.ts';

@@ -1,4 +1,3 @@
-import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -11,6 +10,7 @@ import type {
   ReportTable,
 } from '../../../shared-core/report/report-document.ts';
 import { findOnPath, thisMachine } from '../../helpers/find-browser.mjs';
+import { readPdfWith as run } from '../../helpers/pdf-text.ts';
 import { finchRecord, troubledFinch } from '../../helpers/report-source.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'kitwright-pdf-'));
@@ -29,10 +29,6 @@ function fileOf(pdf: Uint8Array): string {
   const path = join(folder, 'report.pdf');
   writeFileSync(path, pdf);
   return path;
-}
-
-function run(program: string, ...args: readonly string[]): string {
-  return execFileSync(program, args, { encoding: 'utf8', maxBuffer: 2 ** 26 });
 }
 
 /** The text that can be selected, one page after the other, as a reader would copy it. */
