@@ -13,6 +13,12 @@ export const silentScreenMs = 2_000;
 /** Soldering asks for less than this on every store, in volts (V). Common practice, no source. */
 export const solderVolts = 5;
 
+/**
+ * A look below this says nothing of the bleeder: charge that creeps back holds it up, in volts (V). A finding
+ * blocks nothing, so this opens nothing. Our own figure.
+ */
+export const slowFindingVolts = 5;
+
 /** Ohms ask for less than this on the stores joined to the place, in volts (V). Common practice, no source. */
 export const ohmsVolts = 0.5;
 

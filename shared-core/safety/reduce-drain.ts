@@ -3,7 +3,7 @@ import { curveVolts } from './drain-curve.ts';
 import type { Draining, Finding, Look, MeterProof, SafetyState, StoreProgress } from './energy-state.ts';
 import type { StoreLook } from './events.ts';
 import type { SafetyFacts } from './facts.ts';
-import { falling, probeMoveMs, secondLookAfterMs } from './limits.ts';
+import { falling, probeMoveMs, secondLookAfterMs, slowFindingVolts } from './limits.ts';
 import { safeVoltsOf } from './lookup.ts';
 import { isSameSetup } from './meter-setup.ts';
 import type { Stamp } from './stamp.ts';
@@ -92,7 +92,8 @@ function isTooLow(look: Look): boolean {
 function findingsOf(store: string, look: Look, state: SafetyState): readonly Finding[] {
   const { stamp, volts } = look;
   const accuracy = state.bench?.meter.accuracy.dcVolts ?? 0;
-  const isSlow = look.slowVolts !== null && volts > look.slowVolts * (1 + accuracy);
+  const isTelling = volts >= slowFindingVolts;
+  const isSlow = isTelling && look.slowVolts !== null && volts > look.slowVolts * (1 + accuracy);
   const slow: readonly Finding[] = isSlow ? [{ kind: 'slow drain', store, volts, stamp }] : [];
   return look.hurried ? [...slow, { kind: 'hurried look', store, volts, stamp }] : slow;
 }
