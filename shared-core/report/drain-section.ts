@@ -122,7 +122,7 @@ function drainTitle(drain: DrainRecord, index: number, source: ReportSource): st
       ? (whyWords[drain.why] ?? drain.why)
       : `after “${conditionTitle(source, plug.condition)}”`;
   const out = drain.plugOutAt === null ? 'plug-out not confirmed' : `plug out ${dayAndTime(drain.plugOutAt)}`;
-  const known = drain.timeKnown ? '' : ', time since the supply went unknown';
+  const known = drain.timeKnown ? '' : ', time unknown';
   const proven =
     drain.provenAt === null
       ? 'NOT proven'

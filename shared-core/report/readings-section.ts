@@ -1,5 +1,6 @@
 import { deviation } from '../drawing/deviation.ts';
 import { deviationScene } from '../drawing/deviation-scene.ts';
+import type { Verdict } from '../bands/verdict.ts';
 import type { DeviationPoint } from '../drawing/deviation-scene.ts';
 import { smallBandScene } from '../drawing/small-band-scene.ts';
 import { verdictMark } from '../drawing/verdict-mark.ts';
@@ -114,9 +115,7 @@ function earlierLines(
 
 function verdictLines({ record, last }: Pick<ReportReading, 'record' | 'last'>): readonly CellLine[] {
   if (record === null || last === null) return [];
-  const lines: CellLine[] = [
-    { text: record.verdict, style: record.verdict === 'as expected' ? 'plain' : 'bold' },
-  ];
+  const lines: CellLine[] = [{ text: record.verdict, style: isPlain(record.verdict) ? 'plain' : 'bold' }];
   const away = percentAway(last);
   if (away !== null) lines.push(quiet(away));
   if (record.settled === 'accepted') lines.push(quiet('accepted, see “At a glance”'));
@@ -125,6 +124,10 @@ function verdictLines({ record, last }: Pick<ReportReading, 'record' | 'last'>):
   if (!record.counts) lines.push({ text: 'to be read again', style: 'bold' });
   if (record.entries[0]?.bandShownBefore === true) lines.push(quiet('band seen before'));
   return lines;
+}
+
+function isPlain(verdict: Verdict): boolean {
+  return verdict === 'as expected' || verdict === 'not predicted' || verdict === 'still warming';
 }
 
 /** "2 % above" the computed value. */

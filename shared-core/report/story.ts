@@ -11,8 +11,8 @@ import { listed } from './words.ts';
  * A build told from its journal, entry by entry.
  *
  * Verdicts and energy states are those of the record, found when the entries were written: they are not judged
- * again here. Entries of a kind that this version does not know are passed over. An entry may give more than one line: the amplifier is proven by a look, or has lapsed while nobody
- * was there.
+ * again here. Entries of a kind that this version does not know are passed over. An entry may give more than
+ * one line: the amplifier is proven by a look, or has lapsed while nobody was there.
  */
 export function tellStory(source: ReportSource): readonly StoryLine[] {
   let energy: EnergyState['kind'] = source.build.startedFrom === 'loose parts' ? 'dead' : 'draining';
