@@ -26,10 +26,10 @@ interface Source {
   readonly facts: Pick<SafetyFacts, 'readings'>;
 }
 
-/** Rows of a build: all readings of the kit, or, without a kit, those that were taken. */
+/** Rows of a build: all readings of the kit, or, without a kit, those that were taken, as bare figures. */
 export function readingRows(build: BuildState, source: Source | null): readonly ReadingRow[] {
   if (source === null) {
-    return Object.keys(build.readings).map((id) => row(build, id, id, 'readings', 'V', null, null));
+    return Object.keys(build.readings).map((id) => row(build, id, id, 'readings', null, null, null));
   }
   return source.kit.readings.map((reading) => {
     const group = source.kit.conditions.find(({ id }) => id === reading.in)?.title ?? reading.in;
@@ -52,7 +52,7 @@ function row(
   id: string,
   title: string,
   group: string,
-  unit: Unit,
+  unit: Unit | null,
   stopAbove: number | null,
   stopBelow: number | null,
 ): ReadingRow {
@@ -65,9 +65,9 @@ function row(
     id,
     title,
     group,
-    shown: unit === 'V' && group === 'readings' ? last.typed : entryWords(last.entry, unit),
+    shown: unit === null ? last.typed : entryWords(last.entry, unit),
     value: last.entry.kind === 'value' ? last.entry.value : null,
-    band: last.band === null ? null : { ...last.band, unit, stopAbove, stopBelow },
+    band: last.band === null ? null : { ...last.band, unit: unit ?? '', stopAbove, stopBelow },
     verdict: record.verdict,
     remarks: [
       ...(record.entries.length > 1

@@ -3,7 +3,6 @@ import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { AlertSymbol } from '../../components/caution-panel.tsx';
 import { Dialog } from '../../components/dialog.tsx';
-import { useKey } from '../../components/keys.ts';
 import type { Pressed } from '../../components/keys.ts';
 import { barWords, unknownWords } from './bar-words.ts';
 import type { BarWords } from './bar-words.ts';
@@ -30,7 +29,6 @@ export function EnergyBar({ build, onPlugOut }: EnergyBarProps) {
   const { energy } = build.safety;
   const isLive = energy.kind === 'live';
   const wrong = (by: Pressed): void => void build.act({ kind: 'something-wrong', by });
-  useKey(wrongKey, wrong, isLive && asking);
   const confirm = async (by: Pressed): Promise<void> => {
     if (!(await build.act({ kind: 'plug-out-confirmed', by }))) return;
     setAsking(false);

@@ -92,7 +92,7 @@ function MainsFields({ fields, errors, set }: SectionProps) {
           label="How it is known"
           value={fields.source}
           options={['measured', 'assumed']}
-          words={{ measured: 'measured with this meter, ±1 %', assumed: 'assumed, ±6 %' }}
+          words={{ measured: 'measured with this meter, ±1\u202f%', assumed: 'assumed, ±6\u202f%' }}
           onChange={(source) => set({ source })}
         />
       </div>

@@ -6,6 +6,7 @@ import { gateRows } from './gate-rows.ts';
 /** What has to be proven cold before the first plug-in. */
 export function GatePage({ build }: { readonly build: Build }) {
   const rows = gateRows(build.safety, build.facts);
+  const hasUntested = rows.some(({ note }) => note !== null);
   const open = rows.filter(({ isMet }) => !isMet).length;
   return (
     <article className="step">
@@ -13,7 +14,9 @@ export function GatePage({ build }: { readonly build: Build }) {
         <Heading of="gate">Before the first plug-in</Heading>
         <p className="large">
           {open === 0
-            ? 'Everything is proven.'
+            ? hasUntested
+              ? 'Everything is proven but what is marked as not tested.'
+              : 'Everything is proven.'
             : `${open} of ${rows.length} are still to be proven, cold and unplugged.`}
         </p>
       </header>

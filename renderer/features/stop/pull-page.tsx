@@ -5,7 +5,12 @@ import { CautionPanel } from '../../components/caution-panel.tsx';
 import { entryWords } from '../../components/measure-words.ts';
 import { Heading } from '../../components/heading.tsx';
 
-/** Past a stop limit, or something is wrong: one action only. */
+/**
+ * Past a stop limit, or something is wrong: one action only.
+ *
+ * ⏎ alone does not confirm it: it was just pressed to enter the number, and the second ⏎ of habit would say that
+ * a plug is out which is still in the wall.
+ */
 export function PullPage({ build, onPlugOut }: { readonly build: Build; readonly onPlugOut: () => void }) {
   const { energy } = build.safety;
   const pull = energy.kind === 'live' ? energy.mustPull : null;
@@ -25,10 +30,10 @@ export function PullPage({ build, onPlugOut }: { readonly build: Build; readonly
       <p className="large">
         Pull the plug out of the wall and lay it where you can see it. Touch nothing inside.
       </p>
+      <p>With both hands free: F9, then ⏎, says that it is out.</p>
       <p>If someone is hurt: cut the power before touching them, then call the local emergency number.</p>
       <ActButton
         look="move"
-        hotkey="Enter"
         blocked={!build.known}
         onAct={(by) =>
           void build

@@ -136,15 +136,9 @@ function leadsOff({ build }: ReadingEntryProps): string {
 function Neighbours({ build, expected }: Pick<ReadingEntryProps, 'build' | 'expected'>) {
   const dangerous = expected?.neighbours ?? [];
   if (dangerous.length === 0 || build.safety.energy.kind !== 'live') return null;
-  return (
-    <p className="neighbours">
-      {dangerous
-        .map(
-          ({ place, volts }) =>
-            `${placeWords(build.kit, place)} beside it carries ${formatQuantity(volts, 'V', 3)}`,
-        )
-        .join('; ')}
-      .
-    </p>
+  const words = dangerous.map(
+    ({ place, volts }) =>
+      `${placeWords(build.kit, place)} beside it carries ${formatQuantity(volts, 'V', 3)}`,
   );
+  return <p className="neighbours">{words.join('; ').replace(/^./, (first) => first.toUpperCase())}.</p>;
 }

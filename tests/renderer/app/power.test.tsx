@@ -85,7 +85,8 @@ describe('the two keys of the bar', () => {
     screen.getByRole('textbox', { name: 'The meter shows' }).focus();
     await page.press('F8');
     expect(heading()).toBe('Pull the plug now');
-    (document.activeElement as HTMLElement).blur();
+    await page.press('F9');
+    within(screen.getByRole('dialog')).getByRole('button', { name: 'The plug is out and in sight' }).focus();
     await page.press('Enter');
     expect(heading()).toBe('What did you notice?');
     const sign = screen.getByRole('checkbox', { name: 'smoke or smell' });

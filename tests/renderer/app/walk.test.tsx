@@ -106,9 +106,15 @@ describe('a reading, by keyboard', () => {
       main()
         .getAllByRole('button')
         .map(({ textContent }) => textContent),
-    ).toEqual(['The plug is out and in sight⏎']);
+    ).toEqual(['The plug is out and in sight']);
     await page.press('Escape');
     expect(bridge.view().build.safety.energy.kind).toBe('live');
+    await page.press('Enter', { repeat: true });
+    expect(bridge.view().build.safety.energy.kind).toBe('live');
+    // The second ⏎ of habit confirms nothing.
+    await page.press('Enter');
+    expect(bridge.view().build.safety.energy.kind).toBe('live');
+    main().getByRole('button', { name: 'The plug is out and in sight' }).focus();
     await page.press('Enter', { repeat: true });
     expect(bridge.view().build.safety.energy.kind).toBe('live');
     await page.press('Enter');
