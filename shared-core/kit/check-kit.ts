@@ -6,6 +6,7 @@ import { checkColdGate, checkProofs } from './checks/cold-gate.ts';
 import { checkConditionOfReadings } from './checks/condition-of-reading.ts';
 import { checkDischarge, checkMainsCapacitors } from './checks/discharge.ts';
 import { checkFeedbackSense } from './checks/feedback-sense.ts';
+import { checkBiasAdjusters, checkBiasFirst, checkBiasPositions } from './checks/fixed-bias.ts';
 import { checkInsideWhileLive, checkReach, checkSwitchOn } from './checks/inside-while-live.ts';
 import { checkNetConnections, checkNetNames } from './checks/net-connections.ts';
 import { checkFirstPower, checkOpenAnodes, checkOutputLoad } from './checks/output-stage.ts';
@@ -36,6 +37,9 @@ export const kitChecks: readonly KitCheck[] = [
   checkOpenAnodes,
   checkFirstPower,
   checkFeedbackSense,
+  checkBiasFirst,
+  checkBiasAdjusters,
+  checkBiasPositions,
 ];
 
 /**

@@ -18,6 +18,9 @@ export function nearestWord(word: string, known: readonly string[]): string | nu
 
 /** A hint that names the nearest known word, or lists the first few. */
 export function didYouMean(word: string, known: readonly string[]): string {
+  // A part that is written once for its channels has the channel in its name.
+  const perChannel = /^[A-Z]/.test(word) ? known.filter((name) => name.startsWith(`${word}-`)) : [];
+  if (perChannel.length > 0) return `Name the channel: ${perChannel.join(' or ')}.`;
   const nearest = nearestWord(word, known);
   if (nearest !== null) return `Did you mean "${nearest}"?`;
   if (known.length === 0) return 'There is none of that kind in this kit.';

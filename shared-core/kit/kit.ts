@@ -18,6 +18,8 @@ export interface Kit {
   readonly leads: readonly Lead[];
   /** Net name to one of the net's places. */
   readonly nets: Readonly<Record<string, Place>>;
+  /** Sets of valves that are supplied matched, by their sockets; none where left out. */
+  readonly matched?: readonly (readonly string[])[];
   /** Part to position seen from below: x and y in millimetres (mm), turn in degrees clockwise. */
   readonly layout: Readonly<Record<string, readonly [number, number, number]>>;
   /** Seen from below, in millimetres (mm) like the layout. */

@@ -69,4 +69,7 @@ export const kitProblemCodes = [
   'kit/danger-valves-on-lamp',
   'kit/danger-feedback-sense',
   'kit/danger-ammeter',
+  'kit/danger-bias-first',
+  'kit/danger-bias-adjuster',
+  'kit/danger-bias-position',
 ] as const;

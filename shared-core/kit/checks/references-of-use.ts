@@ -41,6 +41,13 @@ export function checkReadingReferences(draft: KitDraft): Finding[] {
   });
 }
 
+/** Valves named in matched sets. */
+export function checkMatchedReferences(draft: KitDraft): Finding[] {
+  return (draft.kit.matched ?? []).flatMap((set, n) =>
+    set.flatMap((id, m) => checkPart(draft, id, ['valve'], `matched.${n}.${m}`)),
+  );
+}
+
 /** Parts, leads, readings and conditions named by a step. */
 export function checkStepReferences(draft: KitDraft): Finding[] {
   const steps = draft.kit.chapters.flatMap((chapter) => chapter.steps);

@@ -4,6 +4,7 @@ import type { Choices } from '../kit.ts';
 import { pathOfItem } from '../source.ts';
 import {
   checkConditionReferences,
+  checkMatchedReferences,
   checkReadingReferences,
   checkStepReferences,
 } from './references-of-use.ts';
@@ -16,6 +17,7 @@ export function checkReferences(draft: KitDraft): Finding[] {
     ...checkCircuitReferences(draft),
     ...checkWhens(draft),
     ...checkConditionReferences(draft),
+    ...checkMatchedReferences(draft),
     ...checkReadingReferences(draft),
     ...checkStepReferences(draft),
   ];

@@ -9,6 +9,7 @@ import type { WrittenPart } from '../schema/parts.ts';
 import * as schemas from '../schema/sections.ts';
 import { itemKey } from '../source.ts';
 import type { ItemSection } from '../source.ts';
+import { Channels } from './channels.ts';
 import { findingsOf } from './issues.ts';
 import type { YamlTree } from './read-yaml.ts';
 import { salvage } from './salvage.ts';
@@ -47,6 +48,7 @@ export class SectionReader {
   readonly findings: Finding[] = [];
   readonly #tree: YamlTree;
   readonly #root: Table;
+  readonly #channels: Channels;
   readonly #items: Record<string, string> = Object.create(null);
   readonly #broken = new Set<string>();
   readonly #brokenEnds = new Set<Place>();
@@ -64,6 +66,7 @@ export class SectionReader {
   constructor(tree: YamlTree) {
     this.#tree = tree;
     this.#root = asTable(tree.root) ?? {};
+    this.#channels = new Channels(this.#root);
   }
 
   /** The draft; `findings` then holds what was wrong. */
@@ -87,6 +90,7 @@ export class SectionReader {
       parts,
       leads,
       nets: this.#readNets(),
+      ...this.#readMatched(),
       layout: this.#readLayout(),
       conditions,
       readings,
@@ -188,6 +192,11 @@ export class SectionReader {
     return nets;
   }
 
+  #readMatched(): Pick<Kit, 'matched'> {
+    const sets = this.#parse(schemas.matchedSchema, this.#root['matched'], 'matched');
+    return sets ? { matched: sets } : {};
+  }
+
   #readLayout(): Kit['layout'] {
     const layout: Record<string, readonly [number, number, number]> = {};
     for (const [id, raw] of Object.entries(this.#section('layout'))) {
@@ -235,7 +244,8 @@ export class SectionReader {
       return [];
     }
     const steps: Step[] = [];
-    raw.forEach((item: unknown, index) => {
+    raw.forEach((plain: unknown, index) => {
+      const item = this.#channels.named(plain);
       const at = `${path}.steps.${index}`;
       const id = asTable(item)?.['id'];
       if (typeof id === 'string') this.#declared.steps.add(id);
@@ -268,8 +278,21 @@ export class SectionReader {
         this.#breakItem(section, id, raw);
         return [];
       }
-      if (!Array.isArray(raw)) return [{ id, raw, path }];
-      return raw.map((variant: unknown, index) => ({ id, raw: variant, path: `${path}.${index}` }));
+      if (!Array.isArray(raw)) return this.#perChannel(section, id, raw, path);
+      return raw.flatMap((variant: unknown, index) =>
+        this.#perChannel(section, id, variant, `${path}.${index}`),
+      );
+    });
+  }
+
+  #perChannel(section: DraftSection, id: string, raw: unknown, path: string) {
+    if (section === 'conditions') return [{ id, raw: this.#channels.named(raw), path }];
+    if (section === 'options') return [{ id, raw, path }];
+    const items = this.#channels.itemsOf(id, raw);
+    if (!items.some(([own]) => own === id)) this.#declared[section].delete(id);
+    return items.map(([own, each]) => {
+      this.#declared[section].add(own);
+      return { id: own, raw: each, path };
     });
   }
 

@@ -145,3 +145,11 @@ export const place = z
   .meta({ description: 'PART.END such as TS1.4 or T1.ht.ct, a net, chassis or inlet.line' });
 
 export const when = z.record(z.string(), z.string()).default({});
+
+/** Written once, there once for each channel: `V1` becomes `V1-left` and `V1-right`. */
+export const channels = z
+  .array(z.string().regex(/^[a-z]+$/))
+  .min(1)
+  .max(8)
+  .optional()
+  .meta({ description: 'For instance [left, right]: one for each channel, named V1-left and V1-right' });

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import {
+  channels,
   place,
   prose,
   quantity,
@@ -11,7 +12,7 @@ import {
   LONGEST_TITLE,
 } from './fields.ts';
 
-const common = { title, when, marking: prose(LONGEST_TITLE).optional() };
+const common = { title, when, channels, marking: prose(LONGEST_TITLE).optional() };
 const between = z.tuple([place, place]);
 
 /** `6.3 V`, or `250-0-250 V` for a centre-tapped winding. */

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import {
   LONGEST_PROSE,
+  channels,
   place,
   prose,
   quantity,
@@ -48,12 +49,19 @@ export const chassisSchema = z.strictObject({ width: quantity('m'), depth: quant
 
 export const leadSchema = z.strictObject({
   when,
+  channels,
   from: place,
   to: place,
   colour: z.string().max(40),
   length: quantity('m').optional(),
   style: z.enum(['wire', 'bare', 'twisted', 'screened', 'flying']).default('wire'),
 });
+
+/** Sets of valves that are sold together because their currents agree. */
+export const matchedSchema = z
+  .array(z.array(z.string().max(60)).min(2).max(12))
+  .max(40)
+  .meta({ description: 'For instance [[V3, V4], [V5, V6]]' });
 
 export const positionSchema = z.tuple([signedQuantity(''), signedQuantity(''), signedQuantity('°')]);
 
@@ -77,6 +85,7 @@ export const measures = ['dc volts', 'ac volts', 'ohms', 'insulation', 'gain'] a
 
 export const readingSchema = z.strictObject({
   when,
+  channels,
   title,
   at: place,
   against: place.default('gnd'),

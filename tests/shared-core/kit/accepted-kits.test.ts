@@ -1,6 +1,7 @@
 import { readFileSync, readdirSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { checkKit } from '../../../shared-core/kit/check-kit.ts';
+import { fixedBias } from '../../fixtures/kits/broken-bias.ts';
 import { patch, smallKit, smallKitFiles } from '../../fixtures/kits/patch.ts';
 
 const bleeder = 'rating: 2 W, between: [TS1.1, TS1.6] }\n';
@@ -56,6 +57,7 @@ const safe: readonly (readonly [string, readonly (readonly [string, string])[]])
     [['primary: { volts: 120 V, dcr: 7.6 }', 'primary: { volts: 120 V, dcr: "7,6" }']],
   ],
   ['a comment after a value that is not prose', [['  revision: A\n', '  revision: A # the first\n']]],
+  ['fixed bias read first, adjuster at most negative', fixedBias],
   ['Windows line ends and a byte order mark', []],
 ];
 

@@ -1,12 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { checkKit } from '../../../shared-core/kit/check-kit.ts';
 import { kitProblemCodes } from '../../../shared-core/problem/kit-problem-codes.ts';
+import { brokenBias } from '../../fixtures/kits/broken-bias.ts';
 import { brokenDanger } from '../../fixtures/kits/broken-danger.ts';
 import { brokenStructure } from '../../fixtures/kits/broken-structure.ts';
 import { brokenText } from '../../fixtures/kits/broken-text.ts';
 import { patch, positionIn, smallKit, smallKitFiles } from '../../fixtures/kits/patch.ts';
 
-const brokenKits = [...brokenText, ...brokenStructure, ...brokenDanger];
+const brokenKits = [...brokenText, ...brokenStructure, ...brokenDanger, ...brokenBias];
 
 describe('a kit with one mistake', () => {
   test.each(brokenKits)('reports $code at its line with a hint: $what', (broken) => {
