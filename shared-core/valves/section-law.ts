@@ -1,4 +1,5 @@
 import type { Device } from '../circuit/device.ts';
+import { gasStabiliser } from '../devices/gas-stabiliser.ts';
 import { pentode } from '../devices/pentode.ts';
 import { rectifierValve } from '../devices/rectifier-valve.ts';
 import { triode } from '../devices/triode.ts';
@@ -8,6 +9,7 @@ const devices: Readonly<Record<SectionDevice, Device>> = {
   triode,
   pentode,
   'rectifier-valve': rectifierValve,
+  'gas-stabiliser': gasStabiliser,
 };
 
 /** The device whose law a section follows. */
@@ -29,6 +31,8 @@ export interface SectionFigures {
   readonly transconductance: number;
   readonly anodeOhms: number;
   readonly mu: number;
+  /** Control grid to screen grid, of a pentode; 0 for a triode. */
+  readonly screenMu: number;
 }
 
 /**
@@ -59,6 +63,7 @@ export function sectionFigures(
   const screen = device.pins.indexOf('screen');
   const grid = device.pins.indexOf('grid');
   const transconductance = grid < 0 ? 0 : out.derivatives[grid]!;
+  const byScreen = screen < 0 ? 0 : out.derivatives[screen]!;
   const anodeOhms = 1 / out.derivatives[0]!;
   return {
     anodeAmps: out.residuals[0]!,
@@ -66,5 +71,6 @@ export function sectionFigures(
     transconductance,
     anodeOhms,
     mu: transconductance * anodeOhms,
+    screenMu: byScreen > 0 ? transconductance / byScreen : 0,
   };
 }

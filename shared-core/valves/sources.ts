@@ -15,6 +15,9 @@ export const unverified = (what: string): string => `${what}, from memory, to be
 
 export const american = 'RCA RC-19 to RC-30 and HB-3; GE Essential Characteristics';
 export const european = 'Philips Electron Tube Handbook 1953–69; Mullard Technical Handbook 1962–70';
+export const soviet = 'Katsnel’son & Larionov, reference book of the USSR';
+export const westernElectric = 'Western Electric 300A/B, January 1950';
+export const gec = 'GEC/M-OV Audio Tubes';
 export const moderns = 'Electro-Harmonix data sheet';
 export const rcaCharts = 'RCA Receiving Tube Manual, resistance-coupled amplifier charts, from memory';
 export const refit =

@@ -30,7 +30,7 @@ export function currentSigma(type: ValveType): number {
  *
  * The published limits are of the anode current at fixed voltages. They are given to `emission` (all currents
  * alike) and `mu` (the grid's and anode's balance), so that together they give those limits at the type's
- * reference point. A cathode resistor shrinks them in the circuit by itself. The model's own error is another
+ * reference point. Those of a stabiliser are of its voltage. A cathode resistor shrinks them in the circuit by itself. The model's own error is another
  * thing: see `modelError`.
  */
 export function spreadParameters(type: ValveType): readonly ParameterSpread[] {
@@ -41,6 +41,9 @@ export function spreadParameters(type: ValveType): readonly ParameterSpread[] {
   if (section === undefined) return [];
   if (section.device === 'rectifier-valve' || point === undefined) {
     return [{ parameter: 'emission', relativeSigma: sigma, source }];
+  }
+  if (section.device === 'gas-stabiliser') {
+    return [{ parameter: 'regulatedVolts', relativeSigma: sigma, source }];
   }
   const sensitivity = Math.abs(muSensitivity(section, point));
   const list = [
@@ -68,10 +71,17 @@ export function modelError(
 ): readonly ParameterSpread[] | null {
   const region = type.modelRegions.find((candidate) => holds(candidate, volts, anodeAmps));
   if (region === undefined) return null;
-  const anode = type.rectifier === null ? 'kg1' : 'perveance';
-  const list = [{ parameter: anode, relativeSigma: region.relativeSigma, source: region.source }];
+  const list = [
+    { parameter: modelParameter(type), relativeSigma: region.relativeSigma, source: region.source },
+  ];
   if (region.screenRelativeSigma === undefined) return list;
   return [...list, { parameter: 'kg2', relativeSigma: region.screenRelativeSigma, source: region.source }];
+}
+
+/** The parameter that carries the model's error. */
+export function modelParameter(type: ValveType): string {
+  if (type.stabiliser) return 'slopeOhms';
+  return type.rectifier === null ? 'kg1' : 'perveance';
 }
 
 /** Relative change of the anode current for a relative change of MU. */

@@ -24,17 +24,29 @@ export interface ValveType {
   readonly spread: CurrentSpread;
   /** Where the model is verified and how well; the first region that holds a point counts. Outside: not predicted. */
   readonly modelRegions: readonly ModelRegion[];
-  /** What a rectifier may be used for; null for an amplifying valve. */
+  /** What a rectifier may be used for; null for every other valve. */
   readonly rectifier: RectifierLimits | null;
+  /** What a gas stabiliser holds, and in which currents; left out for every other valve. */
+  readonly stabiliser?: StabiliserLimits;
+  /** Pins that are one inside the valve: the second anode pin of a stabiliser, the two ends of a shield. */
+  readonly joinedPins?: readonly (readonly number[])[];
 }
 
-export type SectionDevice = 'triode' | 'pentode' | 'rectifier-valve';
+export type SectionDevice = 'triode' | 'pentode' | 'rectifier-valve' | 'gas-stabiliser';
+
+/**
+ * The "pin" of a cathode that is a filament fed at its two ends: its electrical middle, half way along the wire.
+ *
+ * No socket contact leads there. As a place it is a net of its own inside the valve, reached from both ends
+ * through half the filament each: a hum-balancing control or a centre tap outside then stands where it should.
+ */
+export const filamentMiddle = 0;
 
 export interface ValveSection {
   /** "1", "2" for the halves of a double valve, "" for the only one. */
   readonly name: string;
   readonly device: SectionDevice;
-  /** Pin name of the device to pin number of the base. */
+  /** Pin name of the device to pin number of the base; `filamentMiddle` for the cathode of a fed filament. */
   readonly pins: Readonly<Record<string, number>>;
   /** Parameters of the device by name; those left out take the device's `initial`. */
   readonly parameters: Readonly<Record<string, number>>;
@@ -44,13 +56,15 @@ export interface ValveSection {
 export interface OtherPin {
   readonly pin: number;
   /** `internal`: connected inside, leave it free. `free`: no connection. `absent`: the pin is left out. */
-  readonly role: 'internal' | 'free' | 'absent' | 'suppressor grid' | 'shield';
+  readonly role:
+    'internal' | 'free' | 'absent' | 'suppressor grid' | 'shield' | 'second anode' | 'second cathode';
   /** Pin it is to be joined to at the socket; null for none. */
   readonly joinTo: number | null;
 }
 
 export interface Heater {
-  readonly heating: 'indirect' | 'direct';
+  /** `none`: a gas-filled valve without a heater. */
+  readonly heating: 'indirect' | 'direct' | 'none';
   /** The wires inside, each between two pins, with its own volts (V) and amperes (A), AC or DC. */
   readonly elements: readonly HeaterElement[];
   /** The ways to feed it: which pins are joined to which side. */
@@ -78,6 +92,8 @@ export interface HeaterHookup {
 export const ratingUnits = {
   anodeVolts: 'V',
   anodeWatts: 'W',
+  allAnodesWatts: 'W',
+  anodeAndScreenWatts: 'W',
   cathodeAmps: 'A',
   screenVolts: 'V',
   screenWatts: 'W',
@@ -87,6 +103,8 @@ export const ratingUnits = {
   inversePeakVolts: 'V',
   peakAnodeAmps: 'A',
   dcAmps: 'A',
+  leastAnodeAmps: 'A',
+  mostAnodeAmps: 'A',
 } as const;
 
 export type RatingName = keyof typeof ratingUnits;
@@ -95,7 +113,8 @@ export type RatingName = keyof typeof ratingUnits;
  * A maximum rating.
  *
  * Design-centre ratings hold at nominal mains, design-maximum and absolute ones at the worst mains. Watts and
- * cathode amperes are for each section; `dcAmps` is the output of all anodes of a rectifier together.
+ * cathode amperes are for each section but for `allAnodesWatts`; `dcAmps` is the output of all anodes of a
+ * rectifier together. `leastAnodeAmps` is a lower limit: below it a stabiliser no longer regulates.
  */
 export interface ValveRating {
   readonly what: RatingName;
@@ -126,11 +145,14 @@ export interface CharacteristicPoint {
   readonly screenAmps?: number;
   readonly transconductance?: number;
   readonly mu?: number;
+  /** Control grid to screen grid, of pentodes. */
+  readonly screenMu?: number;
   readonly anodeOhms?: number;
   /** Relative limits of a check that differ from the usual ones, and why; null for a figure that is not checked. */
   readonly limits?: {
     readonly anodeAmps?: number;
     readonly transconductance?: number;
+    readonly screenAmps?: number | null;
     readonly anodeOhms?: number | null;
     /** Of a rectifier's drop. */
     readonly anodeVolts?: number;
@@ -142,19 +164,44 @@ export interface CharacteristicPoint {
 /** A published class A or AB point of one valve without signal. Supply voltages are to the chassis (V). */
 export interface TypicalOperation {
   readonly anodeVolts: number;
-  readonly screenVolts: number;
+  /** Left out for triodes, and for a pentode whose screen is joined to the anode. */
+  readonly screenVolts?: number;
   /** `to cathode`: as characteristics. `to chassis`: the cathode resistor lifts the cathode. */
   readonly measured: 'to cathode' | 'to chassis';
   /** Grid voltage to the cathode (V), or the cathode resistor of one valve (Ω; a common one counts per valve). */
   readonly bias:
     { readonly kind: 'grid'; readonly volts: number } | { readonly kind: 'cathode'; readonly ohms: number };
+  /** With the screen joined to the anode, both currents together. */
   readonly anodeAmps: number;
-  readonly screenAmps: number;
+  readonly screenAmps?: number;
+  /** Published figures of the same point, of a triode connection. */
+  readonly transconductance?: number;
+  readonly mu?: number;
+  readonly anodeOhms?: number;
+  /** Load (Ω; anode to anode for two valves) and the output published for it (W; of both valves). */
+  readonly load?: { readonly valves: 1 | 2; readonly ohms: number; readonly watts: number };
   /** Relative limit of a check of the anode current; of the screen current too where one is given. */
   readonly limit: number;
   readonly screenLimit?: number;
   /** A row not fit for a check says why; it is printed only. */
   readonly printOnly?: string;
+  readonly source: string;
+}
+
+/** Limits of a gas stabiliser. */
+export interface StabiliserLimits {
+  /** Volts it may hold from one valve to the next (V). */
+  readonly regulatedVolts: Range;
+  /** Supply needed to be sure of striking (V). */
+  readonly strikingVolts: number;
+  /** Change of the voltage over the whole range of currents (V): typical, and at most. */
+  readonly regulationVolts: readonly [number, number];
+  /** Range of currents in which it regulates (A). */
+  readonly amps: Range;
+  /** Allowed for at most ten seconds after striking (A). */
+  readonly startAmps: number;
+  /** More across it makes it a relaxation oscillator (F). */
+  readonly maxFarads: number;
   readonly source: string;
 }
 

@@ -66,6 +66,7 @@ export const type6v6gt: ValveType = {
       bias: { kind: 'cathode', ohms: 250 },
       anodeAmps: 45e-3,
       screenAmps: 4.5e-3,
+      load: { valves: 1, ohms: 5000, watts: 4.5 },
       limit: 0.1,
       source: `${reproduced(american)}; cathode resistor calculated`,
     },
@@ -76,6 +77,7 @@ export const type6v6gt: ValveType = {
       bias: { kind: 'grid', volts: -8.5 },
       anodeAmps: 29e-3,
       screenAmps: 3e-3,
+      load: { valves: 1, ohms: 5500, watts: 2 },
       limit: 0.1,
       source: reproduced(american),
     },
@@ -86,6 +88,7 @@ export const type6v6gt: ValveType = {
       bias: { kind: 'grid', volts: -19 },
       anodeAmps: 35e-3,
       screenAmps: 2e-3,
+      load: { valves: 2, ohms: 8000, watts: 14 },
       limit: 0.1,
       source: reproduced(american),
     },
@@ -105,4 +108,21 @@ export const type6v6gt: ValveType = {
     },
   ],
   rectifier: null,
+};
+
+/** The later version with higher limits; the same pins and curves. */
+export const type6v6gta: ValveType = {
+  ...type6v6gt,
+  name: '6V6GTA',
+  synonyms: [],
+  title: 'output beam tetrode, higher limits',
+  ratings: ratings('design-maximum', memory(american), {
+    anodeVolts: 350,
+    anodeWatts: 14,
+    screenVolts: 315,
+    screenWatts: 2.2,
+    heaterCathodeVolts: 200,
+    gridOhmsFixedBias: 0.1e6,
+    gridOhmsCathodeBias: 0.5e6,
+  }),
 };

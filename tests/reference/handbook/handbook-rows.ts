@@ -5,11 +5,11 @@ import { sectionDevice, sectionFigures } from '../../../shared-core/valves/secti
 import type {
   CharacteristicPoint,
   ChartRow,
-  TypicalOperation,
   ValveSection,
   ValveType,
 } from '../../../shared-core/valves/valve-type.ts';
 import { circuit, element, r, v } from '../../helpers/circuit.ts';
+import { operationRows } from './operation-rows.ts';
 import { rectifierRows } from './rectifier-rows.ts';
 
 /** One figure of a handbook and what the catalogue's model gives there. SI units. */
@@ -25,12 +25,15 @@ export interface HandbookRow {
 /** Limits of the model: 10 % for current, slope and mu; 15 % for the anode resistance of triodes. */
 const usual = { anodeAmps: 0.1, transconductance: 0.1, mu: 0.1, anodeOhms: 0.15, screenAmps: 0.1, drop: 0.1 };
 
-/** Every published figure of every type of the catalogue. */
+/** Every published figure of every type of the catalogue; those of an equivalent once, with the first that has them. */
 export function handbookRows(): readonly HandbookRow[] {
+  const seen = new Set<object>();
+  const fresh = <Row extends object>(rows: readonly Row[]): readonly Row[] =>
+    rows.filter((row) => !seen.has(row) && seen.add(row));
   return valveTypes.flatMap((type) => [
-    ...type.characteristics.flatMap((point) => characteristicRows(type, point)),
-    ...type.operations.flatMap((operation) => operationRows(type, operation)),
-    ...type.charts.map((row) => chartRow(type, row)),
+    ...fresh(type.characteristics).flatMap((point) => characteristicRows(type, point)),
+    ...fresh(type.operations).flatMap((operation) => operationRows(type, only(type), operation)),
+    ...fresh(type.charts).map((row) => chartRow(type, row)),
     ...rectifierRows(type),
   ]);
 }
@@ -48,7 +51,9 @@ function only(type: ValveType): ValveSection {
 
 function characteristicRows(type: ValveType, point: CharacteristicPoint): readonly HandbookRow[] {
   const section = only(type);
-  if (section.device === 'rectifier-valve') return [dropRow(type, section, point)];
+  if (section.device === 'rectifier-valve' || section.device === 'gas-stabiliser') {
+    return [dropRow(type, section, point)];
+  }
   const figures = sectionFigures(section, point);
   const isPentode = section.device === 'pentode';
   const row = (
@@ -62,7 +67,12 @@ function characteristicRows(type: ValveType, point: CharacteristicPoint): readon
       : [{ what: `${describe(type, point)} ${what}`, source: point.source, expected, computed, limit }];
   return [
     ...row('Ia', point.anodeAmps, figures.anodeAmps, point.limits?.anodeAmps ?? usual.anodeAmps),
-    ...row('Ig2', point.screenAmps, figures.screenAmps, usual.screenAmps),
+    ...row(
+      'Ig2',
+      point.screenAmps,
+      figures.screenAmps,
+      point.limits?.screenAmps === null ? null : usual.screenAmps,
+    ),
     ...row(
       'gm',
       point.transconductance,
@@ -70,6 +80,7 @@ function characteristicRows(type: ValveType, point: CharacteristicPoint): readon
       point.limits?.transconductance ?? usual.transconductance,
     ),
     ...row('mu', point.mu, figures.mu, usual.mu),
+    ...row('mu g1-g2', point.screenMu, figures.screenMu, null),
     // The arctangent law is known to give 1.5 to 5 times the anode resistance of a pentode.
     ...row(
       'ra',
@@ -85,7 +96,7 @@ function describe(type: ValveType, point: CharacteristicPoint): string {
   return `${type.name} ${point.anodeVolts}${screen}/${point.gridVolts} V`;
 }
 
-/** The drop of a rectifier at its published current, found by the product's solver. */
+/** The drop of a rectifier, or what a stabiliser holds once it has struck, found by the product's solver. */
 function dropRow(type: ValveType, section: ValveSection, point: CharacteristicPoint): HandbookRow {
   const solver = new Solver(
     circuit(
@@ -95,64 +106,12 @@ function dropRow(type: ValveType, section: ValveSection, point: CharacteristicPo
   );
   if (!solver.solve().converged) throw new Error('no operating point');
   return {
-    what: `${type.name} drop at ${Math.round(1000 * point.anodeAmps)} mA`,
+    what: `${type.name} drop at ${Math.round(1e4 * point.anodeAmps) / 10} mA`,
     source: point.source,
     expected: point.anodeVolts,
     computed: solver.volts('a'),
     limit: point.limits?.anodeVolts ?? usual.drop,
   };
-}
-
-function operationRows(type: ValveType, operation: TypicalOperation): readonly HandbookRow[] {
-  const { bias, anodeVolts, screenVolts, source } = operation;
-  const { anodeAmps, screenAmps, cathodeVolts } = solveOperation(only(type), operation);
-  const how = bias.kind === 'grid' ? `${bias.volts} V` : `Rk ${bias.ohms}`;
-  const what = `${type.name} ${anodeVolts}/${screenVolts} V ${how}`;
-  const limit = operation.printOnly === undefined ? operation.limit : null;
-  // Away from the reference point the screen law is known to be loose: printed unless the row states a limit.
-  const screenLimit = operation.screenLimit ?? null;
-  const rows: HandbookRow[] = [
-    { what: `${what} Ia`, source, expected: operation.anodeAmps, computed: anodeAmps, limit },
-    {
-      what: `${what} Ig2`,
-      source,
-      expected: operation.screenAmps,
-      computed: screenAmps,
-      limit: screenLimit,
-    },
-  ];
-  if (bias.kind === 'cathode' && screenLimit !== null) {
-    const expected = bias.ohms * (operation.anodeAmps + operation.screenAmps);
-    rows.push({ what: `${what} Vk`, source, expected, computed: cathodeVolts, limit });
-  }
-  return rows;
-}
-
-/** Solves one valve of a published operation with the solver of the product. */
-function solveOperation(
-  section: ValveSection,
-  { anodeVolts, screenVolts, measured, bias }: TypicalOperation,
-): { anodeAmps: number; screenAmps: number; cathodeVolts: number } {
-  const solver = new Solver(
-    circuit(
-      v('VA', 'a', anodeVolts),
-      v('VS', 's', screenVolts),
-      v('VG', 'g', bias.kind === 'grid' ? bias.volts : 0),
-      bias.kind === 'grid' ? v('VK', 'k', 0) : r('RK', 'k', 'gnd', bias.ohms),
-      element('V1', sectionDevice(section), ['a', 's', 'g', 'k'], section.parameters),
-    ),
-  );
-  let lift = 0;
-  // Supplies quoted to the cathode are lifted with it; each round shrinks the rest by the valve's own mu.
-  for (let round = 0; round < 20; round++) {
-    solver.setParameter('VA', 'volts', anodeVolts + lift);
-    solver.setParameter('VS', 'volts', screenVolts + lift);
-    if (!solver.solve().converged) throw new Error('no operating point');
-    if (measured === 'to chassis' || Math.abs(solver.volts('k') - lift) < 1e-9) break;
-    lift = solver.volts('k');
-  }
-  const [anode, screen] = solver.evaluateElement('V1').stamp.residuals;
-  return { anodeAmps: anode!, screenAmps: screen!, cathodeVolts: solver.volts('k') };
 }
 
 /** Gain of a resistance-coupled stage at the operating point that the solver finds. */

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { findValveBase } from '../../../shared-core/valves/bases.ts';
 import { findValveType, valveTypes } from '../../../shared-core/valves/index.ts';
 import { sectionDevice, sectionFigures } from '../../../shared-core/valves/section-law.ts';
-import { ratingUnits, type ValveType } from '../../../shared-core/valves/valve-type.ts';
+import { filamentMiddle, ratingUnits, type ValveType } from '../../../shared-core/valves/valve-type.ts';
 
 const named = valveTypes.map((type) => ({ name: type.name, type }));
 
@@ -14,7 +14,15 @@ function pinUses(type: ValveType): readonly { pin: number; use: string }[] {
     ),
     ...type.heater.elements.flatMap(({ pins }) => pins.map((pin) => ({ pin, use: 'heater' }))),
     ...type.otherPins.map(({ pin, role }) => ({ pin, use: role })),
-  ];
+  ].filter(({ pin }) => pin !== filamentMiddle);
+}
+
+/** A filament is its own cathode: no insulation between them is rated. */
+function requiredRatings(type: ValveType): readonly string[] {
+  if (type.rectifier !== null) return ['inversePeakVolts', 'peakAnodeAmps', 'dcAmps'];
+  if (type.stabiliser) return ['leastAnodeAmps', 'mostAnodeAmps'];
+  const amplifier = ['anodeVolts', 'anodeWatts'];
+  return type.heater.heating === 'direct' ? amplifier : [...amplifier, 'heaterCathodeVolts'];
 }
 
 function sources(type: ValveType): readonly string[] {
@@ -23,7 +31,7 @@ function sources(type: ValveType): readonly string[] {
     type.heater.source,
     type.heater.warmUpSource,
     type.spread.source,
-    ...(type.rectifier === null ? [] : [type.rectifier.source]),
+    ...[type.rectifier, type.stabiliser].flatMap((limits) => (limits ? [limits.source] : [])),
     ...type.sections.map((section) => section.parameterSource),
     ...[
       ...type.ratings,
@@ -68,7 +76,7 @@ describe.each(named)('valve type $name', ({ type }) => {
   it('feeds its whole heater, with the same watts, in every hook-up', () => {
     const watts = type.heater.elements.reduce((sum, { volts, amps }) => sum + volts * amps, 0);
     const pins = new Set(type.heater.elements.flatMap((each) => each.pins));
-    expect(type.heater.hookups.length).toBeGreaterThan(0);
+    expect(type.heater.hookups.length > 0).toBe(type.heater.heating !== 'none');
     for (const { name, volts, amps, sides } of type.heater.hookups) {
       expect(volts * amps, name).toBeCloseTo(watts, 9);
       for (const pin of sides.flat()) expect(pins.has(pin), `pin ${pin}`).toBe(true);
@@ -76,12 +84,8 @@ describe.each(named)('valve type $name', ({ type }) => {
   });
 
   it('states the ratings that a build is judged by, in SI units', () => {
-    const required =
-      type.rectifier === null
-        ? ['anodeVolts', 'anodeWatts', 'heaterCathodeVolts']
-        : ['inversePeakVolts', 'peakAnodeAmps', 'dcAmps'];
     const stated = type.ratings.map(({ what }) => what);
-    expect(stated).toEqual(expect.arrayContaining(required));
+    expect(stated).toEqual(expect.arrayContaining(requiredRatings(type)));
     for (const { what, unit, value } of type.ratings) {
       expect(unit).toBe(ratingUnits[what]);
       expect(value).toBeGreaterThan(0);
@@ -94,15 +98,16 @@ describe.each(named)('valve type $name', ({ type }) => {
 
   it('has a finite, monotonic model over its ratings', () => {
     const limit = (what: string): number => type.ratings.find((each) => each.what === what)?.value ?? 0;
-    const top = type.rectifier === null ? limit('anodeVolts') : 60;
+    const top = limit('anodeVolts') || (type.stabiliser ? type.stabiliser.regulatedVolts[1] : 60);
+    const changes = type.stabiliser ? { lit: 1 } : {};
     for (const section of type.sections) {
       let last = 0;
       for (let anodeVolts = 0; anodeVolts <= top; anodeVolts += top / 20) {
-        const { anodeAmps } = sectionFigures(section, {
-          anodeVolts,
-          screenVolts: limit('screenVolts'),
-          gridVolts: -2,
-        });
+        const { anodeAmps } = sectionFigures(
+          section,
+          { anodeVolts, screenVolts: limit('screenVolts'), gridVolts: -2 },
+          changes,
+        );
         expect(Number.isFinite(anodeAmps)).toBe(true);
         expect(anodeAmps).toBeGreaterThanOrEqual(last);
         last = anodeAmps;

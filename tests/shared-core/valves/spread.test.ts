@@ -5,7 +5,7 @@ import { currentSigma, modelError, spreadParameters } from '../../../shared-core
 import type { ValveType } from '../../../shared-core/valves/valve-type.ts';
 
 const amplifiers = valveTypes
-  .filter((type) => type.rectifier === null)
+  .filter((type) => type.rectifier === null && !type.stabiliser)
   .map((type) => ({ name: type.name, type }));
 
 /** Logarithmic change of the anode current at the reference point when one parameter moves by one sigma. */
@@ -53,7 +53,8 @@ describe('modelError', () => {
   it('is known at the published points of each type', () => {
     for (const type of valveTypes) {
       for (const point of type.characteristics) {
-        if (type.name === 'ECC82' && point.gridVolts === 0) continue;
+        // Grid current begins there: no set is verified at zero volts.
+        if (amplifiers.some(({ name }) => name === type.name) && point.gridVolts === 0) continue;
         expect(modelError(type, point, point.anodeAmps), `${type.name} ${point.anodeVolts} V`).not.toBeNull();
       }
     }

@@ -1,0 +1,105 @@
+import { chartRows, otherPins, plainHeater, twoTriodes } from '../build-type.ts';
+import {
+  american,
+  malcolmBrown,
+  memory,
+  moderns,
+  pinLibrary,
+  rcaCharts,
+  read,
+  reproduced,
+  warmUpPractice,
+} from '../sources.ts';
+import { ratings, type ValveType } from '../valve-type.ts';
+
+export const type6cg7: ValveType = {
+  name: '6CG7',
+  synonyms: ['6FQ7'],
+  title: 'double triode, medium amplification',
+  base: 'B9A',
+  sections: twoTriodes(
+    [6, 7, 8],
+    [1, 2, 3],
+    { mu: 21.86, ex: 1.319, kg1: 1248.5, kp: 140.12, kvb: 300, vct: 0, gasRatio: 1e-5 },
+    `${malcolmBrown('GE 1963')}; gas: healthy valve, common practice, no source`,
+  ),
+  otherPins: otherPins('shield', 9),
+  pinSource: `${pinLibrary}; ${moderns} leaves pin 9 free`,
+  heater: plainHeater([4, 5], 6.3, 0.6, {
+    source: pinLibrary,
+    warmUpSeconds: 15,
+    warmUpSource: warmUpPractice,
+  }),
+  ratings: [
+    ...ratings('design-centre', memory(american), {
+      anodeVolts: 300,
+      anodeWatts: 3.5,
+      allAnodesWatts: 5,
+      cathodeAmps: 20e-3,
+      heaterCathodeVolts: 200,
+      gridOhmsCathodeBias: 1e6,
+    }),
+    ...ratings('design-maximum', memory(american), {
+      anodeVolts: 330,
+      anodeWatts: 4,
+      allAnodesWatts: 5.7,
+      cathodeAmps: 22e-3,
+    }),
+  ],
+  characteristics: [
+    {
+      anodeVolts: 250,
+      gridVolts: -8,
+      anodeAmps: 9e-3,
+      transconductance: 2.6e-3,
+      mu: 20,
+      anodeOhms: 7.7e3,
+      source: reproduced(american),
+    },
+    {
+      anodeVolts: 90,
+      gridVolts: 0,
+      anodeAmps: 10e-3,
+      transconductance: 3e-3,
+      mu: 20,
+      anodeOhms: 6.7e3,
+      source: reproduced(american),
+    },
+    {
+      anodeVolts: 250,
+      gridVolts: -12.5,
+      anodeAmps: 1.3e-3,
+      limits: { anodeAmps: 0.2, why: 'near cutoff, where sheets are read to no better' },
+      source: reproduced(american),
+    },
+  ],
+  operations: [],
+  charts: chartRows(300, 0.06, rcaCharts, [
+    [47e3, 47e3, 1300, 14],
+    [47e3, 100e3, 1580, 15],
+    [47e3, 220e3, 1800, 16],
+    [100e3, 100e3, 2500, 16],
+    [100e3, 220e3, 3130, 16],
+    [100e3, 470e3, 3900, 16],
+  ]),
+  spread: { low: -0.22, high: 0.55, source: read(`${moderns}: −22 % to +55 % of 9 mA`) },
+  modelRegions: [
+    {
+      what: 'amplifier, 80 V to 300 V',
+      anodeVolts: [80, 300],
+      gridVolts: [-11, -0.5],
+      anodeAmps: [1e-3, 16e-3],
+      relativeSigma: 0.06,
+      source: '0 % at 250 V −8 V; chart gains within 6 %',
+    },
+    {
+      what: 'near cutoff',
+      anodeVolts: [150, 300],
+      gridVolts: [-14, -5],
+      anodeAmps: [0.5e-3, 3e-3],
+      relativeSigma: 0.15,
+      source: 'the point at 250 V −12.5 V is met within 20 %',
+    },
+  ],
+  rectifier: null,
+};
