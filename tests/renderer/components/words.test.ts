@@ -4,10 +4,10 @@ import { bandsOf, partFigures, partMarking } from '../../../renderer/components/
 import { leadWords, placeWords, rangeWords } from '../../../renderer/components/place-words.ts';
 import { clockWords, dateWords, durationWords } from '../../../renderer/components/time-words.ts';
 import type { Part } from '../../../shared-core/kit/kit.ts';
-import { heron } from '../helpers/fake-bridge.ts';
+import { heronKit } from '../helpers/heron-kit.ts';
 
 function part(id: string): Part {
-  const found = heron.kit.parts.find((each) => each.id === id);
+  const found = heronKit.parts.find((each) => each.id === id);
   if (found === undefined) throw new Error(`no ${id}`);
   return found;
 }
@@ -20,13 +20,13 @@ describe('places in words', () => {
     ['chassis', 'the chassis, bare metal'],
     ['P1.wiper', 'the wiper of P1'],
   ])('%s is %s', (place, words) => {
-    expect(placeWords(heron.kit, place)).toBe(words);
+    expect(placeWords(heronKit, place)).toBe(words);
   });
 
   it('name the signal earth where the black lead goes', () => {
-    const reading = heron.kit.readings.find(({ id }) => id === 'v2-cathode');
+    const reading = heronKit.readings.find(({ id }) => id === 'v2-cathode');
     if (reading === undefined) throw new Error('no reading');
-    expect(leadWords(heron.kit, reading)).toBe(
+    expect(leadWords(heronKit, reading)).toBe(
       'Red lead on tag 7 of TS3, black lead on tag 3 of TS2, the signal earth.',
     );
   });

@@ -1,5 +1,3 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { judge } from '../../../shared-core/bands/judge.ts';
 import type {
   ActOutcome,
@@ -17,18 +15,14 @@ import { currentStep } from '../../../shared-core/journal/current-step.ts';
 import { foldBuild, initialBuild, isSafetyEvent } from '../../../shared-core/journal/fold-build.ts';
 import { chainStart, nextEntry } from '../../../shared-core/journal/journal-entry.ts';
 import type { JournalHeader } from '../../../shared-core/journal/journal-entry.ts';
-import { chooseKit } from '../../../shared-core/kit/choose-kit.ts';
-import type { ChosenKit } from '../../../shared-core/kit/chosen-kit.ts';
 import { unitOfMeasure } from '../../../shared-core/kit/read/to-reading.ts';
-import { readKit } from '../../../shared-core/kit/read-kit.ts';
 import type { ConditionPrediction } from '../../../shared-core/prediction/prediction.ts';
-import { plainBench } from '../../../shared-core/prediction/bench.ts';
-import type { SafetyFacts } from '../../../shared-core/safety/facts.ts';
 import { refusals } from '../../../shared-core/safety/safety.ts';
 import { readMeterEntry } from '../../../shared-core/units/meter-entry.ts';
-import { doJob } from '../../../electron/engine-worker/jobs.ts';
 import type { Bridge } from '../../../renderer/bridge/bridge.ts';
 import type { Settings } from '../../../shared-core/contract/settings.ts';
+import { heronFigures } from './heron-figures.ts';
+import { heronKit } from './heron-kit.ts';
 
 /** A host in memory: the real kit, predictions, rules and fold; only disk, network and clocks are played. */
 export interface FakeBridge extends Bridge {
@@ -49,27 +43,10 @@ export interface FakeBridge extends Bridge {
   readonly restart: () => void;
 }
 
-const file = join(import.meta.dirname, '../../../kits/heron/kit.yaml');
 const fakeHash = (text: string): string => String(text.length);
 
-/** Heron at 230 V with everything that the rules need, computed once in each test file. */
-export const heron: {
-  readonly kit: ChosenKit;
-  readonly facts: SafetyFacts;
-  readonly predictions: readonly ConditionPrediction[];
-} = (() => {
-  const read = readKit(readFileSync(file, 'utf8'), 'kit.yaml');
-  if (!read.ok) throw new Error(read.problems[0].message);
-  const chosen = chooseKit(read.value, { mains: '230 V 50 Hz' });
-  if (!chosen.ok) throw new Error(chosen.problems[0].message);
-  const needs = {
-    chosen: chosen.value,
-    bench: plainBench,
-    fitted: { measured: {}, valves: {} },
-    kitHash: 'heron-test',
-  };
-  return { kit: chosen.value, ...doJob('facts', needs) };
-})();
+/** Heron at 230 V with everything that the rules and the screens need. */
+export const heron = { kit: heronKit, ...heronFigures() };
 
 /** Starts a host in memory with one build of Heron. */
 export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose parts'): FakeBridge {
