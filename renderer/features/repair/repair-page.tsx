@@ -7,6 +7,7 @@ import { Field } from '../../components/field.tsx';
 import { Heading } from '../../components/heading.tsx';
 import type { Pressed } from '../../components/keys.ts';
 import { RefusalList } from '../../components/refusal-list.tsx';
+import { FuseForms } from './fuse-form.tsx';
 import { WorkInsideForm } from './work-inside-form.tsx';
 
 interface RepairPageProps {
@@ -76,6 +77,24 @@ export function RepairPage({ build, onDone, onStores }: RepairPageProps) {
         <details open={open.length === 0}>
           <summary>Something else was done inside</summary>
           <WorkInsideForm build={build} onDone={onDone} />
+        </details>
+        <details>
+          <summary>A fuse blew</summary>
+          <FuseForms build={build} />
+        </details>
+        <details>
+          <summary>The plug is in the wall although it should not be</summary>
+          <p>Say so at once: whatever was proven before counts no more.</p>
+          <ActButton
+            blocked={!build.known}
+            onAct={(by) =>
+              void build
+                .act({ kind: 'found-plugged-in', by })
+                .then((isDone) => (isDone ? onDone() : undefined))
+            }
+          >
+            Found plugged in
+          </ActButton>
         </details>
       </div>
     </article>

@@ -3,6 +3,7 @@ import { StepFigures } from './step-figures.tsx';
 import { CompareBody, SoakBody } from './measured-bodies.tsx';
 import { FuseBody } from './fuse-body.tsx';
 import { InspectList } from './inspect-list.tsx';
+import { PartDiffers } from './part-differs.tsx';
 import { LeadsTable, PartsTable } from './parts-table.tsx';
 import { MoveOn } from './move-on.tsx';
 import { PlugIn } from './plug-in.tsx';
@@ -69,6 +70,7 @@ function WorkBody(props: StepPageProps) {
     <>
       <div className="step-main">
         <PartsTable build={build} ids={step.parts} measuring={isGather} />
+        <PartDiffers build={build} ids={step.parts} />
         <LeadsTable build={build} ids={step.leads} />
         <ValvesToFit {...props} />
         <InspectList {...props} />

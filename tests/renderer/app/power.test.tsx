@@ -213,6 +213,43 @@ describe('other pages of a build, by keyboard', () => {
     expect(kind(bridge)).toBe('dead');
   });
 
+  it('believes at once that the plug was found in the wall', async () => {
+    const bridge = fakeBridge();
+    walkTo(bridge, 'fit-c1');
+    const page = await show(bridge, '#build/build-1/repair');
+    main().getByRole('button', { name: 'Found plugged in' }).focus();
+    await page.press('Enter');
+    expect(kind(bridge)).toBe('draining');
+    expect(heading()).toBe('Is the plug out?');
+  });
+
+  it('lets a fuse be replaced only after both of its sides were measured', async () => {
+    const bridge = fakeBridge();
+    walkTo(bridge, 'fit-v3');
+    const page = await show(bridge, '#build/build-1/repair');
+    const replaced = (): HTMLElement => main().getByRole('button', { name: /F1 replaced/ });
+    expect(replaced().getAttribute('aria-disabled')).toBe('true');
+    main().getByRole('textbox', { name: 'One side' }).focus();
+    await page.type('0.1');
+    main().getByRole('textbox', { name: 'Other side' }).focus();
+    await page.type('0.2');
+    fireEvent.click(main().getByRole('button', { name: 'Both sides measured' }));
+    await page.settle();
+    replaced().focus();
+    await page.press('Enter');
+    expect(bridge.view().build.safety.fusesReplaced).toEqual(['F1']);
+  });
+
+  it('writes down a part that is missing', async () => {
+    const bridge = fakeBridge();
+    walkTo(bridge, 'gather-capacitors');
+    const page = await show(bridge);
+    fireEvent.change(main().getByRole('combobox', { name: 'Part' }), { target: { value: 'C5' } });
+    fireEvent.click(main().getByRole('button', { name: 'Write it down' }));
+    await page.settle();
+    expect(bridge.view().build.differing).toEqual({ C5: { how: 'missing', what: '' } });
+  });
+
   it('writes a note about the step on the screen', async () => {
     const bridge = fakeBridge();
     walkTo(bridge, 'fit-c1');
