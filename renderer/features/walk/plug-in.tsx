@@ -74,7 +74,10 @@ function confirmations({ build }: PlugInProps, { cautions, supply }: ConditionFa
   }));
   const blackLead: ChecklistItem = {
     id: 'black lead',
-    text: 'The black lead is clipped to the signal earth and stays there.',
+    text:
+      supply === 'insulation-tester'
+        ? 'The black lead of the tester is clipped to the chassis.'
+        : 'The black lead is clipped to the signal earth and stays there.',
     label: 'Clipped',
     isDone: safety.blackLeadClipped,
     onAct: (by) => void act({ kind: 'black-lead-clipped', by }),
@@ -101,8 +104,7 @@ function confirmations({ build }: PlugInProps, { cautions, supply }: ConditionFa
     isDone: safety.acknowledged[id] !== undefined,
     onAct: (by: Pressed) => void act({ kind: 'caution-acknowledged', caution: id, text, by }),
   }));
-  const leads = supply === 'insulation-tester' ? [] : [blackLead];
-  return [...clips, ...leads, ...read, redLead, mainsSwitch];
+  return [...clips, blackLead, ...read, redLead, mainsSwitch];
 }
 
 interface GoLiveProps extends PlugInProps {
