@@ -1,7 +1,10 @@
 import type { Device } from '../circuit/device.ts';
 import { capacitor } from './capacitor.ts';
+import { chargePumpSupply } from './charge-pump-supply.ts';
+import { chokeInputSupply } from './choke-input-supply.ts';
 import { currentSource } from './current-source.ts';
 import { diode } from './diode.ts';
+import { doublerSupply } from './doubler-supply.ts';
 import { fuse } from './fuse.ts';
 import { heater } from './heater.ts';
 import { inductor } from './inductor.ts';
@@ -20,8 +23,11 @@ import { voltageSource } from './voltage-source.ts';
 /** Every device there is: what is not in this list does not exist for tests and kits. */
 export const devices: readonly Device[] = [
   capacitor,
+  chargePumpSupply,
+  chokeInputSupply,
   currentSource,
   diode,
+  doublerSupply,
   fuse,
   heater,
   inductor,

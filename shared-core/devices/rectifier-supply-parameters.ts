@@ -17,7 +17,13 @@ export const at = {
   ripple: 2 * perPhase + 9,
 } as const;
 
-function phaseParameters(phase: 1 | 2): readonly DeviceParameter[] {
+/** A parameter that the slow loop sets, from −limit to limit. */
+export function ownParameter(name: string, unit: string, limit: number, meaning: string): DeviceParameter {
+  return { name, unit, initial: 0, range: [-limit, limit], meaning: `${meaning}, set by the slow loop` };
+}
+
+/** What one phase of a supply is set by. */
+export function phaseParameters(phase: 1 | 2): readonly DeviceParameter[] {
   const name = `phase${phase}`;
   const law = phase === 1 ? lawNumbers.valve : lawNumbers.none;
   return [

@@ -3,7 +3,7 @@ import { readOperatingPoint } from '../circuit/operating-point.ts';
 import { Solver } from '../circuit/solver.ts';
 import type { SupplyWaveform } from '../circuit/supply/waveform.ts';
 import { resistor } from '../devices/resistor.ts';
-import { supplyWaveform } from '../devices/rectifier-supply.ts';
+import { waveformOfSupply } from '../devices/supply-element.ts';
 import { voltageSource } from '../devices/voltage-source.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Condition, Reading } from '../kit/kit.ts';
@@ -162,10 +162,7 @@ function waveformsOf(
   if (model.depth === 'upper') return [];
   return supplies.found.map(({ id }, index) => {
     const frozen = model.frozen?.[index];
-    if (!frozen) {
-      const { point, parameters } = solver.evaluateElement(id);
-      return supplyWaveform(point, parameters);
-    }
+    if (!frozen) return waveformOfSupply(solver.evaluateElement(id));
     const share = frozen.amps > 0 ? supplyAmps(solver, id) / frozen.amps : 0;
     return frozen.waveform && scaleCurrents(frozen.waveform, share);
   });
@@ -223,7 +220,9 @@ function buildElements(
       elements.push({ id: `${part.id}#load`, device: resistor, nets: [hot, cold], parameters: { ohms } });
     }
     if (part.role === 'input' && condition.input === 'signal') {
-      elements.push({ id: signalId, device: voltageSource, nets: [hot, cold], parameters: {} });
+      const isFirst = !elements.some(({ id }) => id === signalId);
+      const id = isFirst ? signalId : `${signalId} ${part.id}`;
+      elements.push({ id, device: voltageSource, nets: [hot, cold], parameters: {} });
     }
   }
   elements.push(...supplyElements(supplies));
@@ -234,7 +233,7 @@ function buildElements(
   return elements.filter(({ nets }) => new Set(nets).size > 1);
 }
 
-/** The generator at the input. */
+/** The generator at the first input; those at further inputs have the jack's name behind it. */
 export const signalId = '#signal';
 
 /** The meter of a reading. */
@@ -254,16 +253,26 @@ function setElements(solver: Solver, elements: readonly CircuitElement[]): void 
   }
 }
 
+/** What the rectifiers draw from each winding; both ways of a bridge, or two supplies, add up in one. */
 function pulsesOf(
   supplies: KitSupplies,
   waveforms: readonly (SupplyWaveform | null)[],
 ): readonly PulseLoad[] {
-  return supplies.found.flatMap(({ windings }, index) =>
-    windings.flatMap((own, phase) => {
+  const sums = new Map<string, PulseLoad>();
+  supplies.found.forEach(({ windings }, index) => {
+    windings.forEach((own, phase) => {
       const figures = waveforms[index]?.phases[phase];
-      if (!figures) return [];
-      const { sineAmps, rmsAmps } = figures;
-      return own.map((winding) => ({ winding, sineAmps, rmsAmps }));
-    }),
-  );
+      if (!figures) return;
+      for (const winding of own) {
+        const sum = sums.get(winding);
+        sums.set(winding, {
+          winding,
+          sineAmps: (sum?.sineAmps ?? 0) + figures.sineAmps,
+          // Of pulses that follow each other the squares add.
+          rmsAmps: Math.hypot(sum?.rmsAmps ?? 0, figures.rmsAmps),
+        });
+      }
+    });
+  });
+  return [...sums.values()];
 }

@@ -5,6 +5,7 @@ import type {
   FoundSupply,
   NotPredictedReason,
   SupplyWiring,
+  WiredChoke,
   WiredRectifier,
   WiredWinding,
 } from '../circuit/supply/supply-wiring.ts';
@@ -15,8 +16,8 @@ import { partElements } from './part-elements.ts';
 import { type ElementContext, partValue } from './element-context.ts';
 import { sectionParameters, valveInSocket } from './valve-elements.ts';
 
-/** A heater below this share of its voltage gives a rectifier too little emission to count on: common practice, no source. */
-const leastHeaterShare = 0.7;
+/** A heater below this share of its voltage gives a valve too little emission to count on: common practice, no source. */
+export const leastHeaterShare = 0.7;
 
 /** A supply with where it sits on the transformer. */
 export interface KitSupply {
@@ -44,7 +45,6 @@ const reasons: Readonly<Record<NotPredictedReason, string>> = {
   'loaded-before-reservoir': 'a rectifier that is loaded before its reservoir is not predicted',
   'winding-shorted':
     'a rectifier closes a winding without a reservoir: a short circuit where no resistor limits it',
-  doubler: 'a voltage doubler is not predicted',
   'unlike-rectifiers': 'unlike rectifiers in one path are not predicted',
   'parallel-phases': 'several rectifier paths on one half-wave are not predicted',
   'opposed-windings': 'windings that oppose each other are not predicted',
@@ -163,8 +163,11 @@ function listRectifiers(context: ElementContext, mains: MainsSolution): readonly
   });
 }
 
-function passives(context: ElementContext): Pick<SupplyWiring, 'capacitors' | 'resistors' | 'otherNets'> {
+function passives(
+  context: ElementContext,
+): Pick<SupplyWiring, 'capacitors' | 'resistors' | 'chokes' | 'otherNets'> {
   const { chosen, wiring, condition } = context;
+  const chokes: WiredChoke[] = [];
   const capacitors: { id: string; nets: readonly [string, string]; farads: number }[] = [];
   const resistors: { id: string; nets: readonly [string, string]; ohms: number }[] = [];
   const otherNets = new Set<string>([wiring.reference]);
@@ -175,6 +178,11 @@ function passives(context: ElementContext): Pick<SupplyWiring, 'capacitors' | 'r
       if (part.kind === 'capacitor') {
         capacitors.push({ id: part.id, nets, farads: partValue(context, part.id, part.farads) });
       } else resistors.push({ id: part.id, nets, ohms: partValue(context, part.id, part.ohms) });
+    } else if (part.kind === 'choke') {
+      const nets = [wiring.netAt(part.between[0]), wiring.netAt(part.between[1])] as const;
+      const henries = partValue(context, part.id, part.henries);
+      const ohms = part.dcrOhms * context.world.factor(`${part.id}.copper`);
+      if (nets[0] !== nets[1]) chokes.push({ id: part.id, nets, henries, ohms });
     } else if (part.kind === 'valve') {
       const type = valveInSocket(context, part);
       for (const section of type?.sections ?? []) {
@@ -190,5 +198,5 @@ function passives(context: ElementContext): Pick<SupplyWiring, 'capacitors' | 'r
     if (jack?.kind !== 'jack') continue;
     jack.terminals.forEach((end) => otherNets.add(wiring.netAt(`${id}.${end}`)));
   }
-  return { capacitors, resistors, otherNets: [...otherNets] };
+  return { capacitors, resistors, chokes, otherNets: [...otherNets] };
 }

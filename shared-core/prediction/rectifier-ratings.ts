@@ -1,4 +1,5 @@
 import { compareLimits, type RectifierLimits } from '../circuit/supply/limits.ts';
+import type { FoundSupply } from '../circuit/supply/supply-wiring.ts';
 import type { ValveType } from '../valves/valve-type.ts';
 import type { ConditionState } from './condition-model.ts';
 import type { KitSupply } from './kit-supplies.ts';
@@ -42,18 +43,37 @@ function compare(
   const { supply, id } = found;
   const waveform = state.waveforms[index];
   const element = state.solver.evaluateElement(id);
-  const highest = waveform?.maximumVolts ?? (element.point[0] ?? 0) - (element.point[1] ?? 0);
+  const highest =
+    waveform?.maximumVolts ?? (element.point[0] ?? 0) - (element.point[element.nets.length - 1] ?? 0);
   const phases = supply.phases.flatMap((phase) => phase ?? []);
   const emf = Math.max(...phases.map(({ emfVolts }) => emfVolts));
   const duty = {
-    inverseVolts: emf + (supply.form === 'bridge' ? 0 : highest),
+    inverseVolts: inverseVolts(supply, emf, highest),
     peakAmps: Math.max(0, ...(waveform?.phases.map(({ peakAmps }) => peakAmps) ?? [])),
     meanAmps: waveform?.loadAmps ?? 0,
-    reservoirFarads: supply.reservoirFarads,
+    // A choke keeps the reservoir's charging current off the rectifier.
+    reservoirFarads: supply.input === 'choke' ? 0 : supply.reservoirFarads,
     emfVolts: Math.max(...supply.emfVoltsRms),
     sourceOhms: Math.min(...phases.map(({ ohms }) => ohms)),
   };
-  return compareLimits(duty, limits).map((figure) => ({ part, ...figure, basis }));
+  const used = supply.input === 'choke' ? { ...limits, sourceOhmsAt: [] } : limits;
+  return compareLimits(duty, used).map((figure) => ({ part, ...figure, basis }));
+}
+
+/** What one rectifier bears in reverse, in volts (V). */
+function inverseVolts(supply: FoundSupply, emf: number, highest: number): number {
+  if (supply.form === 'bridge') return emf;
+  switch (supply.input) {
+    case 'choke':
+      // Before the choke the voltage follows the other phase's crest.
+      return 2 * emf;
+    case 'pump':
+      return highest;
+    case 'doubler':
+      return emf + highest / 2;
+    case 'capacitor':
+      return emf + highest;
+  }
 }
 
 function rectifiersOf(state: ConditionState, { supply }: KitSupply): readonly Rectifier[] {

@@ -1,4 +1,6 @@
-import type { RectifierLaw, SupplyPhase } from './rectifier-law.ts';
+import { chargePumps } from './find-charge-pump.ts';
+import { chokeInputs } from './find-choke-input.ts';
+import { isSameLaw, type SupplyPhase } from './rectifier-law.ts';
 import {
   leastReservoirFarads,
   mapPaths,
@@ -13,7 +15,7 @@ import type {
   NotPredictedReason,
   SupplyWiring,
 } from './supply-wiring.ts';
-import { type OpenPiece, peakOf } from './transformer.ts';
+import { joinPieces, peakOf } from './transformer.ts';
 
 /**
  * Recognises the rectifier supplies in a wiring.
@@ -35,7 +37,16 @@ export function findSupplies(wiring: SupplyWiring): FoundSupplies {
     if (typeof supply === 'string') notPredicted.push(refuse(supply, paths, [plus, minus]));
     else supplies.push(supply);
   }
-  const kept = dropDoublers(supplies, notPredicted);
+  for (const { plus, minus, paths, input } of chokeInputs(map)) {
+    if (paths.some(({ winding }) => shorted.has(winding))) continue;
+    const supply = makeSupply(wiring, plus, minus, paths);
+    if (typeof supply === 'string') notPredicted.push(refuse(supply, paths, [plus, minus]));
+    else supplies.push({ ...supply, ...input });
+  }
+  for (const found of chargePumps(map)) {
+    if (!shorted.has(found.winding)) supplies.push(found);
+  }
+  const kept = joinDoublers(supplies);
   const idle = sortRest(map, kept, notPredicted);
   return { supplies: kept.map((supply) => noteSharing(supply, kept)), notPredicted, idle };
 }
@@ -109,6 +120,7 @@ function makeSupply(
     phases: [phases[0]!, phases[1] ?? null],
     pieces: [pieces[0]!, pieces[1] ?? null],
     emfVoltsRms: [pieces[0]!.ratio * wiring.core.volts, (pieces[1]?.ratio ?? 0) * wiring.core.volts],
+    ...{ input: 'capacitor' as const, choke: null, pump: null, doubler: null },
     reservoirs: reservoirs.map(({ id }) => id),
     reservoirFarads: reservoirs.reduce((sum, { farads }) => sum + farads, 0),
     replaced: distinct(
@@ -151,50 +163,38 @@ function makePhase({ core, flatTop }: SupplyWiring, path: SupplyPath): SupplyPha
   };
 }
 
-function joinPieces(pieces: readonly OpenPiece[]): OpenPiece {
-  return pieces.reduce((sum, piece) => ({
-    emfVolts: sum.emfVolts + piece.emfVolts,
-    ratio: sum.ratio + piece.ratio,
-    ohms: sum.ohms + piece.ohms,
-  }));
-}
-
-function isSameLaw(one: RectifierLaw, other: RectifierLaw): boolean {
-  if (one.kind === 'valve' && other.kind === 'valve') return one.perveance === other.perveance;
-  if (one.kind === 'semiconductor' && other.kind === 'semiconductor') {
-    return (
-      one.saturationAmps === other.saturationAmps &&
-      one.emission === other.emission &&
-      one.bulkOhms === other.bulkOhms
-    );
-  }
-  return one.kind === other.kind;
-}
-
-/** Two single phases stacked on the same winding: a doubler, which has not been verified. */
-function dropDoublers(supplies: readonly FoundSupply[], notPredicted: NotPredicted[]): FoundSupply[] {
-  const dropped = new Set<FoundSupply>();
-  for (const upper of supplies) {
+/** Joins two single phases stacked on the same winding: a full-wave doubler. */
+function joinDoublers(supplies: readonly FoundSupply[]): FoundSupply[] {
+  const joined: FoundSupply[] = [];
+  const used = new Set<FoundSupply>();
+  const isHalf = ({ phases, form, input }: FoundSupply): boolean =>
+    !phases[1] && form === 'half-wave' && input === 'capacitor';
+  for (const upper of supplies.filter(isHalf)) {
     const lower = supplies.find(
       (other) =>
+        isHalf(other) &&
         other.plus === upper.minus &&
         other.winding === upper.winding &&
-        !other.phases[1] &&
-        !upper.phases[1] &&
         other.phases[0].isOpposite !== upper.phases[0].isOpposite &&
-        other.form === 'half-wave' &&
-        upper.form === 'half-wave' &&
+        !used.has(other) &&
         !isBiasPair(upper, other),
     );
-    if (!lower) continue;
-    dropped.add(upper).add(lower);
-    notPredicted.push({
-      reason: 'doubler',
-      rectifiers: distinct([...upper.replaced, ...lower.replaced]),
-      nets: [upper.plus, upper.minus, lower.minus],
+    if (!lower || used.has(upper)) continue;
+    used.add(upper).add(lower);
+    joined.push({
+      ...upper,
+      ...{ input: 'doubler', minus: lower.minus },
+      doubler: { middle: upper.minus, farads: [upper.reservoirFarads, lower.reservoirFarads] },
+      phases: [upper.phases[0], lower.phases[0]],
+      pieces: [upper.pieces[0], lower.pieces[0]],
+      emfVoltsRms: [upper.emfVoltsRms[0], lower.emfVoltsRms[0]],
+      reservoirs: [...upper.reservoirs, ...lower.reservoirs],
+      reservoirFarads: Math.max(upper.reservoirFarads, lower.reservoirFarads),
+      replaced: distinct([...upper.replaced, ...lower.replaced]),
+      insideNets: distinct([...upper.insideNets, ...lower.insideNets]),
     });
   }
-  return supplies.filter((supply) => !dropped.has(supply));
+  return [...supplies.filter((supply) => !used.has(supply)), ...joined];
 }
 
 /** A bias supply taken off the HT winding through its own dropper is no doubler: it hardly loads it. */
@@ -209,7 +209,12 @@ function sortRest(map: PathMap, supplies: readonly FoundSupply[], notPredicted: 
     ...supplies.flatMap(({ replaced }) => replaced),
     ...notPredicted.flatMap(({ rectifiers }) => rectifiers),
   ]);
-  const known = new Set(supplies.flatMap(({ plus, minus, insideNets }) => [plus, minus, ...insideNets]));
+  const known = new Set(
+    supplies.flatMap(({ plus, minus, insideNets, doubler }) => [
+      ...[plus, minus, ...insideNets],
+      ...(doubler ? [doubler.middle] : []),
+    ]),
+  );
   const reached = netsOnWindings(map);
   const idle: string[] = [];
   for (const group of map.rectifiers) {

@@ -25,6 +25,19 @@ export type RectifierLaw =
   /** Child–Langmuir: i = G·v^1.5, G in A/V^1.5. */
   | { readonly kind: 'valve'; readonly perveance: number };
 
+/** Rectifiers that behave alike. */
+export function isSameLaw(one: RectifierLaw, other: RectifierLaw): boolean {
+  if (one.kind === 'valve' && other.kind === 'valve') return one.perveance === other.perveance;
+  if (one.kind === 'semiconductor' && other.kind === 'semiconductor') {
+    return (
+      one.saturationAmps === other.saturationAmps &&
+      one.emission === other.emission &&
+      one.bulkOhms === other.bulkOhms
+    );
+  }
+  return one.kind === other.kind;
+}
+
 /** One path of the current through the winding, the rectifiers and the reservoir. */
 export interface SupplyPhase {
   /** Peak of the open-circuit EMF, in volts (V). */

@@ -55,15 +55,19 @@ function touchesOf(wiring: SupplyWiring): Map<string, string[]> {
   for (const { nets, ohms } of wiring.resistors) {
     if (ohms < harmlessOhms) nets.forEach((net) => add(net, 'resistor'));
   }
+  for (const { nets } of wiring.chokes ?? []) nets.forEach((net) => add(net, 'other'));
   for (const net of wiring.otherNets) add(net, 'other');
   return touches;
 }
 
-/** Whether a resistor at this net has nothing beside it but winding ends, or anodes, or cathodes, or one resistor. */
+/**
+ * Whether a resistor at this net has nothing beside it but winding ends, or anodes, or cathodes, or one
+ * resistor; or nothing but capacitors, through which no current flows on the mean.
+ */
 function isSeriesEnd(touches: readonly string[]): boolean {
   const index = touches.indexOf('resistor');
   const rest = touches.filter((_, position) => position !== index);
-  if (rest.length === 0) return false;
+  if (rest.every((what) => what === 'capacitor')) return true;
   if (rest.length === 1 && rest[0] === 'resistor') return true;
   return ['winding', 'anode', 'cathode'].some((kind) => rest.every((what) => what === kind));
 }
@@ -76,6 +80,7 @@ export function mapPaths(wiring: SupplyWiring): PathMap {
   );
   const seriesIds = new Set(series.map(({ id }) => id));
   const blocked = new Set(wiring.otherNets);
+  for (const { nets } of wiring.chokes ?? []) nets.forEach((net) => blocked.add(net));
   for (const { nets, farads } of wiring.capacitors) {
     if (farads >= leastReservoirFarads) nets.forEach((net) => blocked.add(net));
   }

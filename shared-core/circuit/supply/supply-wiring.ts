@@ -11,7 +11,9 @@ export interface SupplyWiring {
   readonly rectifiers: readonly WiredRectifier[];
   readonly capacitors: readonly WiredCapacitor[];
   readonly resistors: readonly WiredResistor[];
-  /** Nets that anything else touches: valves, chokes, lamps, the chassis. */
+  /** Chokes; without them a rectifier that works into a choke is not recognised. */
+  readonly chokes?: readonly WiredChoke[];
+  /** Nets that anything else touches: valves, lamps, the chassis. */
   readonly otherNets: readonly string[];
 }
 
@@ -41,12 +43,32 @@ export interface WiredResistor {
   readonly ohms: number;
 }
 
+export interface WiredChoke {
+  readonly id: string;
+  readonly nets: readonly [string, string];
+  readonly henries: number;
+  readonly ohms: number;
+}
+
 /** A recognised supply: goes into the circuit in place of what it replaces. */
 export interface FoundSupply {
   /** A bias supply has its plus on the grounded side. */
   readonly plus: string;
   readonly minus: string;
   readonly form: 'half-wave' | 'centre-tap' | 'bridge';
+  /**
+   * What the rectifiers work into: a reservoir across plus and minus; a choke, with plus and minus before
+   * it and the reservoirs behind it; a series capacitor that pumps charge into the reservoir (cascade
+   * doubler, bias supply off the HT winding); or two reservoirs in series, each charged on its own half of
+   * the cycle (full-wave doubler).
+   */
+  readonly input: 'capacitor' | 'choke' | 'pump' | 'doubler';
+  /** The choke that the rectifiers work into. */
+  readonly choke: WiredChoke | null;
+  /** The capacitor that pumps. */
+  readonly pump: WiredCapacitor | null;
+  /** Where the halves of a full-wave doubler meet, and their reservoirs, upper and lower, in farads (F). */
+  readonly doubler: { readonly middle: string; readonly farads: readonly [number, number] } | null;
   /** Centre-tap or bridge with only one of its two phases left. */
   readonly isPhaseMissing: boolean;
   readonly hertz: number;
@@ -72,7 +94,6 @@ export type NotPredictedReason =
   | 'no-reservoir'
   | 'loaded-before-reservoir'
   | 'winding-shorted'
-  | 'doubler'
   | 'unlike-rectifiers'
   | 'parallel-phases'
   | 'opposed-windings';

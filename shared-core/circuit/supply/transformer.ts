@@ -149,7 +149,12 @@ export function reduceCore(
 
 /** The pieces of a winding in series. */
 export function wholeWinding(winding: OpenWinding): OpenPiece {
-  return winding.pieces.reduce((sum, piece) => ({
+  return joinPieces(winding.pieces);
+}
+
+/** Pieces in series as one; at least one. */
+export function joinPieces(pieces: readonly OpenPiece[]): OpenPiece {
+  return pieces.reduce((sum, piece) => ({
     emfVolts: sum.emfVolts + piece.emfVolts,
     ratio: sum.ratio + piece.ratio,
     ohms: sum.ohms + piece.ohms,

@@ -186,19 +186,6 @@ describe('what is not predicted, with the reason', () => {
     expect(findSupplies(wiring).supplies).toEqual([]);
   });
 
-  test('a doubler', () => {
-    const wiring = wire({
-      windings: [plain('a', 'mid')],
-      rectifiers: [rectifier('D1', 'a', 'b1', diode), rectifier('D2', 'gnd', 'a', diode)],
-      capacitors: [
-        { id: 'C1', nets: ['b1', 'mid'], farads: 47e-6 },
-        { id: 'C2', nets: ['mid', 'gnd'], farads: 47e-6 },
-      ],
-    });
-    expect(findSupplies(wiring).supplies).toEqual([]);
-    expect(reasons(wiring)).toEqual(['doubler']);
-  });
-
   test('unlike rectifiers in parallel, and two phases on the same half', () => {
     const mixed = { ...centreTap, rectifiers: [...centreTap.rectifiers, rectifier('D1', 'a', 'b1', diode)] };
     expect(reasons(mixed)).toEqual(['unlike-rectifiers']);
