@@ -1,8 +1,9 @@
 import type { Refusal } from '../../../shared-core/safety/refusal.ts';
 import { ActButton } from '../../components/act-button.tsx';
+import { stepForRefusal } from './step-for-refusal.ts';
 import type { StepPageProps } from './step-props.ts';
 
-interface RefusalHelpProps extends Pick<StepPageProps, 'onPage' | 'onStep' | 'build'> {
+interface RefusalHelpProps extends Pick<StepPageProps, 'onPage' | 'onStep' | 'build' | 'step'> {
   readonly refusal: Refusal;
 }
 
@@ -11,13 +12,14 @@ const toBench = new Set(['safety/bench-missing', 'safety/over-meter-rating', 'sa
 const toRepair = new Set(['safety/verdict-open']);
 
 /** The way to what a refusal asks for. */
-export function RefusalHelp({ refusal, build, onPage, onStep }: RefusalHelpProps) {
-  const { code, subject } = refusal;
+export function RefusalHelp({ refusal, build, step, onPage, onStep }: RefusalHelpProps) {
+  const { code } = refusal;
   if (toStores.has(code)) return link('Measure the stores', () => onPage('stores'));
   if (toBench.has(code)) return link('To the bench', () => onPage('bench'));
   if (toRepair.has(code)) return link('Record a repair', () => onPage('repair'));
-  const step = stepFor(subject, build.facts.steps, code);
-  return step === null ? null : link('Go there', () => onStep(step));
+  const other = stepForRefusal(refusal, build.facts, step.id);
+  if (other === null) return null;
+  return link(code === 'safety/wrong-condition' ? 'To switching on' : 'Go there', () => onStep(other));
 }
 
 function link(words: string, go: () => void) {
@@ -26,20 +28,4 @@ function link(words: string, go: () => void) {
       {words}
     </ActButton>
   );
-}
-
-/** The step meant, or the step that takes the reading meant. */
-function stepFor(
-  subject: string | null,
-  steps: StepPageProps['build']['facts']['steps'],
-  code: string,
-): string | null {
-  if (subject === null || code === 'safety/step-not-finished') return null;
-  if (steps.some(({ id }) => id === subject)) return subject;
-  const reader = steps.find(
-    ({ action }) =>
-      ('readings' in action && (action.readings as readonly string[]).includes(subject)) ||
-      (action.kind === 'fuse' && action.part === subject),
-  );
-  return reader?.id ?? null;
 }
