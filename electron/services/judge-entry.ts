@@ -71,7 +71,7 @@ export function judgeEntry(
       ? conditionOn(prediction, [...others, { id: reading, value: entry.value }], labels)
       : before;
   const band = judgement.verdict === 'still warming' ? null : bandOf(expectation);
-  return { judgement, expectation, band, moved: newSentences(before, after) };
+  return { judgement, expectation, band, moved: newSentences(before, after, labels) };
 }
 
 /** A condition's expectations after this build's good readings of it. */
@@ -105,11 +105,15 @@ function bandOf({ predicted, low, nominal, high, lowest, highest }: ReadingPredi
   return predicted === 'value' ? { low, nominal, high, lowest, highest } : null;
 }
 
+/** What moved by this entry, each sentence headed by the reading that it is about. */
 function newSentences(
   before: readonly ConditionedReading[],
   after: readonly ConditionedReading[],
+  labels: Readonly<Record<string, string>>,
 ): readonly string[] {
-  return after.flatMap(({ because }, index) =>
-    because !== null && because !== before[index]?.because ? [because] : [],
+  return after.flatMap(({ because, prediction: { id } }, index) =>
+    because !== null && because !== before[index]?.because
+      ? [`${labels[id] ?? id}: ${because.charAt(0).toLowerCase()}${because.slice(1)}`]
+      : [],
   );
 }
