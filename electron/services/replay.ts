@@ -4,7 +4,7 @@ import type { JournalEntry } from '../../shared-core/journal/journal-entry.ts';
 import type { ParsedJournal } from '../../shared-core/journal/parse-journal.ts';
 import type { Result } from '../../shared-core/problem/problem.ts';
 import { succeed } from '../../shared-core/problem/problem.ts';
-import { distrust } from '../../shared-core/safety/initial-safety.ts';
+import { afterCut } from '../../shared-core/safety/initial-safety.ts';
 import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
 import { basisOf } from './facts-source.ts';
 import type { FactsSource } from './facts-source.ts';
@@ -31,7 +31,7 @@ export async function replay(journal: ParsedJournal, source: FactsSource): Promi
     if (!isSameBasis) facts = await source.factsFor(basisOf(source.chosen, build));
   }
   if (!facts.ok) return facts;
-  const safety = journal.cut?.suspect === true ? distrust(build.safety, 'journal broken') : build.safety;
+  const safety = journal.cut === null ? build.safety : afterCut(build.safety, journal.cut);
   return succeed({ build: { ...build, safety }, facts: facts.value });
 }
 

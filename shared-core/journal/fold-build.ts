@@ -1,7 +1,7 @@
 import type { SafetyFacts } from '../safety/facts.ts';
 import type { SafetyEvent } from '../safety/events.ts';
 import type { SafetyState } from '../safety/energy-state.ts';
-import { distrust, initialSafety } from '../safety/initial-safety.ts';
+import { afterCut, distrust, distrustAll, initialSafety } from '../safety/initial-safety.ts';
 import { foldSafety, refusals } from '../safety/safety.ts';
 import type { BuildEvent } from './build-event.ts';
 import type { BuildState } from './build-state.ts';
@@ -83,8 +83,7 @@ export function foldJournal(journal: ParsedJournal, facts: SafetyFacts): BuildSt
     (state, entry) => foldBuild(state, entry, facts),
     initialBuild(journal.header),
   );
-  const isSuspect = journal.cut?.suspect === true;
-  return isSuspect ? { ...build, safety: distrust(build.safety, 'journal broken') } : build;
+  return journal.cut === null ? build : { ...build, safety: afterCut(build.safety, journal.cut) };
 }
 
 /** Only the first entry starts a build; a later one is an edit. */
@@ -97,7 +96,7 @@ function foldStart(
     return {
       ...seen,
       refusedEntries: [...seen.refusedEntries, entry.seq],
-      safety: distrust(seen.safety, 'journal broken'),
+      safety: distrustAll(seen.safety, 'journal broken'),
     };
   }
   return {

@@ -1,5 +1,5 @@
 import { fail, succeed, type KitProblem, type Result } from '../problem/problem.ts';
-import type { JournalCut } from '../safety/events.ts';
+import { unfinishedLine, type JournalCut } from '../safety/events.ts';
 import { isBuildEvent } from './event-shapes.ts';
 import {
   chainStart,
@@ -68,7 +68,7 @@ export function parseJournal(
   const sound = `${lines.slice(0, chain.entries.length + 1).join('\n')}\n`;
   const aside = text.slice(sound.length);
   const isSuspect = broken !== null || mayHidePlugIn(tail);
-  const why = broken === null ? 'unfinished last line' : `line ${broken.line}: ${broken.why}`;
+  const why = broken === null ? unfinishedLine : `line ${broken.line}: ${broken.why}`;
   const cut: JournalCut | null =
     broken === null && tail === '' ? null : { kind: 'journal-cut', suspect: isSuspect, why };
   return succeed({ header: header.value, ...chain, aside, sound, broken, cut }, warnings);

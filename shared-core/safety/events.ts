@@ -51,6 +51,9 @@ export interface Heartbeat {
   readonly missedMs: number;
 }
 
+/** Why of a cut whose line was never finished: nothing of it had been said on the screen. */
+export const unfinishedLine = 'unfinished last line';
+
 /**
  * The host found the journal broken, or its last line unfinished, and put the rest aside.
  *

@@ -1,4 +1,5 @@
 import type { Draining, DrainingWhy, SafetyState, StartedFrom } from './energy-state.ts';
+import { unfinishedLine, type JournalCut } from './events.ts';
 import type { Stamp } from './stamp.ts';
 
 /** The state of a build before its first event: only loose parts start `dead` (rule 8). */
@@ -51,11 +52,7 @@ export function unknownDraining(why: DrainingWhy, since: Stamp | null): Draining
   };
 }
 
-/**
- * The same build with its energy state no longer proven: what a broken or cut journal comes to.
- *
- * Gates, proofs and confirmations fall with it; what blocks stays.
- */
+/** The same build with its energy state no longer proven; what the journal says of gates and readings holds. */
 export function distrust(state: SafetyState, why: DrainingWhy): SafetyState {
   return {
     ...state,
@@ -63,6 +60,33 @@ export function distrust(state: SafetyState, why: DrainingWhy): SafetyState {
     everPluggedIn: true,
     ...forgottenConfirmations,
   };
+}
+
+/**
+ * The same build with part of its journal lost: what was lost may be a plug-in, a stop, a repair, or work on
+ * the mains side.
+ *
+ * Gates, proofs and confirmations fall with it, and every reading is taken again; what blocks stays.
+ */
+export function distrustAll(state: SafetyState, why: DrainingWhy): SafetyState {
+  const readings = Object.entries(state.readings).map(([id, standing]) => [
+    id,
+    { ...standing, counts: false },
+  ]);
+  return {
+    ...distrust(state, why),
+    readings: Object.fromEntries(readings) as SafetyState['readings'],
+    gate: { insulationNotTested: false, fusesRead: [] },
+    adjustersMostNegative: [],
+    enteredSinceWork: [],
+    afterWork: { lookedOver: false, readings: state.afterWork?.readings ?? [], lampStage: 'needed' },
+  };
+}
+
+/** What a cut journal comes to: a line that was never finished had not been said on the screen. */
+export function afterCut(state: SafetyState, { suspect, why }: Omit<JournalCut, 'kind'>): SafetyState {
+  if (!suspect) return state;
+  return why === unfinishedLine ? distrust(state, 'journal broken') : distrustAll(state, 'journal broken');
 }
 
 /** What has to be confirmed again after every break. */

@@ -2,7 +2,7 @@ import type { Verdict } from '../bands/verdict.ts';
 import type { SafetyState } from './energy-state.ts';
 import type { ReadingEntered } from './events.ts';
 import type { ReadingFacts, SafetyFacts } from './facts.ts';
-import { earthBondOhms } from './limits.ts';
+import { earthBondOhms, mostLeadOhms, ohmsZero } from './limits.ts';
 import { conditionOf, isLiveReading } from './lookup.ts';
 import type { Stamp } from './stamp.ts';
 
@@ -25,9 +25,12 @@ export function judgeForSafety(
   return event.verdict;
 }
 
-/** Past a stop limit, compared with sign. */
+/** Past a stop limit, compared with sign; OL on a voltage is past every limit that it has. */
 export function isPastStop(event: ReadingEntered, reading: ReadingFacts): boolean {
-  if (event.entry.kind !== 'value') return false;
+  if (event.entry.kind !== 'value') {
+    const isVolts = reading.measure === 'dc volts' || reading.measure === 'ac volts';
+    return isVolts && (reading.stopAbove !== null || reading.stopBelow !== null);
+  }
   const { value } = event.entry;
   if (reading.stopAbove !== null && value > reading.stopAbove) return true;
   return reading.stopBelow !== null && value < reading.stopBelow;
@@ -47,18 +50,27 @@ function isStillWarming(
 
 function isOutside(event: ReadingEntered, reading: ReadingFacts, state: SafetyState): boolean {
   const { expect } = reading;
-  if (event.entry.kind === 'overload') return expect !== null && expect.overload !== true;
+  if (event.entry.kind === 'overload') {
+    if (expect !== null) return expect.overload !== true;
+    return event.band !== null && event.band.nominal !== null;
+  }
   const value = event.entry.value - leadOhms(reading, state);
   if (expect !== null) {
     if (expect.overload === true && expect.above === undefined) return true;
     if (expect.above !== undefined && !(value >= expect.above)) return true;
     if (expect.below !== undefined && !(value < expect.below)) return true;
   }
-  if (reading.proves === 'earth-bond' && !(value < earthBondOhms)) return true;
+  if (reading.proves === 'earth-bond' && !isBonded(value, state)) return true;
   const { band } = event;
   if (band === null) return false;
   const raw = event.entry.value;
   return (band.lowest !== null && raw < band.lowest) || (band.highest !== null && raw > band.highest);
+}
+
+/** Below the limit, by lead ohms that can be true: a slip there would pass any bond, or read below nothing. */
+function isBonded(ohms: number, state: SafetyState): boolean {
+  const leads = state.bench?.leads.ohms ?? 0;
+  return ohms < earthBondOhms && ohms >= -ohmsZero && leads <= mostLeadOhms;
 }
 
 /** Lead ohms are taken off where they matter: the earth bond. */

@@ -41,5 +41,14 @@ export const falling = { fromVolts: 3, toVolts: 1, share: 0.97 } as const;
 /** Earth pin to chassis with lead ohms taken off, in ohms (Ω): the rule's own figure. */
 export const earthBondOhms = 0.3;
 
+/** No sound pair of leads has more than this, in ohms (Ω). Our own figure. */
+export const mostLeadOhms = 1;
+
+/** A meter's zero may be this far off, in ohms (Ω): two steps of the lowest range of many meters. Our own figure. */
+export const ohmsZero = 0.2;
+
+/** The weakest battery that a meter can be shown to work on, in volts (V): below any cell that is sold. */
+export const leastBatteryVolts = 1;
+
 /** The highest safe voltage a kit may state, in volts DC (V): IEC 61010-1 / 62368-1. */
 export const highestSafeVolts = 60;

@@ -46,6 +46,11 @@ export function isPassed(reading: string, state: SafetyState): boolean {
   );
 }
 
+/** Passed with a figure to hold it against: what proves the cold gate or a bias is never "not predicted". */
+export function isInBand(reading: string, state: SafetyState): boolean {
+  return isPassed(reading, state) && state.readings[reading]?.verdict !== 'not predicted';
+}
+
 /** Passed, or out of band and accepted with a reason. */
 export function isPassedOrAccepted(reading: string, state: SafetyState): boolean {
   const standing = state.readings[reading];

@@ -1,5 +1,5 @@
 import { assertNever } from '../problem/assert-never.ts';
-import { distrust, unknownDraining } from './initial-safety.ts';
+import { afterCut, unknownDraining } from './initial-safety.ts';
 import type { SafetyState, StepStanding } from './energy-state.ts';
 import type { ClipFitted, ClipRemoved, SafetyEvent } from './events.ts';
 import type { SafetyFacts } from './facts.ts';
@@ -29,7 +29,7 @@ export function reduce(
     case 'heartbeat':
       return state;
     case 'journal-cut':
-      return event.suspect ? distrust(state, 'journal broken') : state;
+      return afterCut(state, event);
     case 'plugged-in':
       return reducePlugIn(state, event, stamp, facts);
     case 'found-plugged-in':

@@ -1,6 +1,6 @@
 import type { SafetyState } from '../../../shared-core/safety/energy-state.ts';
 import type { SafetyFacts } from '../../../shared-core/safety/facts.ts';
-import { isPassed } from '../../../shared-core/safety/lookup.ts';
+import { isInBand } from '../../../shared-core/safety/lookup.ts';
 
 /** One proof that the first plug-in asks for. */
 export interface GateRow {
@@ -30,7 +30,7 @@ export function gateRows(safety: SafetyState, facts: SafetyFacts): readonly Gate
     .filter(({ proves }) => proves !== null)
     .map(({ id, title, proves }) => {
       const isUntested = proves === 'insulation' && safety.gate.insulationNotTested;
-      const isMet = isUntested || isPassed(id, safety);
+      const isMet = isUntested || isInBand(id, safety);
       return { id, title, isMet, note: isUntested ? 'NOT tested: printed in the report' : null };
     });
   return [bench, ...fuses, ...readings];

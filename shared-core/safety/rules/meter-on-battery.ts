@@ -1,5 +1,5 @@
 import type { Guard } from '../guard.ts';
-import { batteryShare } from '../limits.ts';
+import { batteryShare, leastBatteryVolts } from '../limits.ts';
 import { refuse } from '../refusal.ts';
 
 /** Rule 6: the meter is shown to work on the battery noted at bench set-up. */
@@ -14,6 +14,15 @@ export const meterOnBattery: Guard = {
           'safety/meter-not-shown',
           'No battery was noted at bench set-up.',
           'Note a battery in the bench, or take two looks at a store and see it fall.',
+        ),
+      ];
+    }
+    if (!(battery >= leastBatteryVolts)) {
+      return [
+        refuse(
+          'safety/meter-not-shown',
+          `A battery of ${battery} V shows nothing: a dead meter may read that.`,
+          `Note a battery of ${leastBatteryVolts} V or more in the bench.`,
         ),
       ];
     }

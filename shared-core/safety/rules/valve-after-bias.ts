@@ -1,5 +1,5 @@
 import type { Guard } from '../guard.ts';
-import { isPassed } from '../lookup.ts';
+import { isInBand } from '../lookup.ts';
 import { refuse } from '../refusal.ts';
 
 /** Rule 4: a fixed-bias output valve goes into its socket only after its bias was read in band. */
@@ -9,7 +9,7 @@ export const valveAfterBias: Guard = {
     if (event.kind !== 'valve-fitted') return [];
     const bias = facts.fixedBias.find((each) => each.socket === event.socket);
     if (bias === undefined) return [];
-    const isRead = bias.readings.length > 0 && bias.readings.every((each) => isPassed(each, state));
+    const isRead = bias.readings.length > 0 && bias.readings.every((each) => isInBand(each, state));
     if (isRead && bias.adjusters.every((each) => state.adjustersMostNegative.includes(each))) return [];
     return [
       refuse(

@@ -1,6 +1,6 @@
 import type { GateProof } from '../../../kit/kit.ts';
 import { guardPlugIn } from '../../guard.ts';
-import { isPassed } from '../../lookup.ts';
+import { isInBand } from '../../lookup.ts';
 import { refuse } from '../../refusal.ts';
 
 /** Proofs that no kit can leave out. The others count where the kit has readings for them. */
@@ -19,7 +19,7 @@ export const coldGate = guardPlugIn('plug-in/cold-gate', ({ state, facts }) => {
       ),
     );
   const unread = facts.readings
-    .filter((each) => each.proves !== null && each.proves !== 'insulation' && !isPassed(each.id, state))
+    .filter((each) => each.proves !== null && each.proves !== 'insulation' && !isInBand(each.id, state))
     .map((each) =>
       refuse(
         'safety/gate-not-met',
@@ -35,7 +35,7 @@ export const coldGate = guardPlugIn('plug-in/cold-gate', ({ state, facts }) => {
 export const insulationSettled = guardPlugIn('plug-in/insulation-settled', ({ state, facts }, condition) => {
   if (condition.supply === 'insulation-tester' || state.gate.insulationNotTested) return [];
   const readings = facts.readings.filter((each) => each.proves === 'insulation');
-  if (readings.length > 0 && readings.every((each) => isPassed(each.id, state))) return [];
+  if (readings.length > 0 && readings.every((each) => isInBand(each.id, state))) return [];
   return [
     refuse(
       'safety/insulation-not-settled',

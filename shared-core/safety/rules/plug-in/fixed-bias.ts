@@ -1,6 +1,6 @@
 import type { ConditionFacts } from '../../facts.ts';
 import { guardPlugIn } from '../../guard.ts';
-import { isPassed } from '../../lookup.ts';
+import { isInBand } from '../../lookup.ts';
 import { refuse } from '../../refusal.ts';
 
 /**
@@ -10,7 +10,7 @@ import { refuse } from '../../refusal.ts';
 export const fixedBias = guardPlugIn('plug-in/fixed-bias', ({ state, facts }, condition) =>
   facts.fixedBias
     .filter(({ socket }) => isFitted(socket, condition))
-    .filter(({ readings }) => readings.length === 0 || !readings.every((each) => isPassed(each, state)))
+    .filter(({ readings }) => readings.length === 0 || !readings.every((each) => isInBand(each, state)))
     .map(({ socket }) =>
       refuse(
         'safety/bias-not-proven',
