@@ -24,9 +24,4 @@ export const rendererFiles = ['renderer/index.html', 'renderer/app/main.tsx'];
  *
  * @type {readonly string[]}
  */
-export const mayBeAbsent = [
-  'electron/main/main.ts',
-  'electron/preload/preload.ts',
-  'renderer/index.html',
-  'renderer/app/main.tsx',
-];
+export const mayBeAbsent = [];
