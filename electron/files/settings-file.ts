@@ -1,7 +1,7 @@
 import { existsSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
 import Conf from 'conf';
-import type { Settings } from '../../shared-core/contract/settings.ts';
+import type { Settings, WindowPlace } from '../../shared-core/contract/settings.ts';
 import { initialSettings } from '../../shared-core/contract/settings.ts';
 
 /** Where settings are kept: conf in the host and the command line, electron-store in the window's program. */
@@ -71,12 +71,15 @@ function portOf(store: SettingsStore): SettingsPort {
 /** The members that are settings of the right kind; anything else in the file is left alone and not used. */
 function known(stored: unknown): Partial<Settings> {
   if (typeof stored !== 'object' || stored === null) return {};
-  const { textSize, theme, motion, shelf, bench } = stored as Partial<Record<keyof Settings, unknown>>;
+  const { textSize, theme, motion, shelf, window, bench } = stored as Partial<
+    Record<keyof Settings, unknown>
+  >;
   return {
     ...(typeof textSize === 'number' && textSize >= 0.5 && textSize <= 4 ? { textSize } : {}),
     ...(theme === 'light' || theme === 'dark' ? { theme } : {}),
     ...(motion === 'reduced' ? { motion } : {}),
     ...(Array.isArray(shelf) ? { shelf: shelf.filter((path) => typeof path === 'string') } : {}),
+    ...(isWindowPlace(window) ? { window } : {}),
     ...(typeof bench === 'object' && bench !== null ? { bench: bench as Settings['bench'] } : {}),
   };
 }
@@ -86,4 +89,10 @@ function freeName(path: string): string {
     const name = `${path}.unreadable-${number}`;
     if (!existsSync(name)) return name;
   }
+}
+
+function isWindowPlace(stored: unknown): stored is WindowPlace {
+  if (typeof stored !== 'object' || stored === null) return false;
+  const { x, y, width, height } = stored as Partial<Record<keyof WindowPlace, unknown>>;
+  return [x, y, width, height].every((figure) => Number.isFinite(figure));
 }

@@ -7,6 +7,7 @@ import { openWorkplace } from '../engine-worker/workplaces.ts';
 import { dataFolder } from '../files/data-folder.ts';
 import { ownKitFolders, ownRendererFolder } from '../files/kits-folder.ts';
 import { openSettings, settingsName } from '../files/settings-file.ts';
+import type { SettingsPort } from '../files/settings-file.ts';
 import { readPageFiles } from '../host/page-files.ts';
 import { systemClock } from '../services/clock.ts';
 import { beatMs } from '../services/heart.ts';
@@ -57,7 +58,7 @@ async function openApp(data: string | undefined, kit: string | null): Promise<vo
   services.ask(kit);
   await servePage();
   fence();
-  openWindow(services);
+  openWindow(services, settings);
   keepBeating(services);
 }
 
@@ -83,15 +84,16 @@ function fence(): void {
   });
 }
 
-function openWindow(services: Services): void {
+function openWindow(services: Services, settings: SettingsPort): void {
   const screens = screen.getAllDisplays().map((display) => display.workArea);
   const preload = fileURLToPath(new URL('../../build/preload/preload.cjs', import.meta.url));
   const window = new BrowserWindow({
-    ...placeWindow(null, screens),
+    ...placeWindow(settings.get().window, screens),
     title: 'Kitwright',
     autoHideMenuBar: true,
     webPreferences: pagePreferences(preload),
   });
+  window.on('close', () => settings.set({ window: window.getNormalBounds() }));
   serveWindow(services, window);
   app.on('second-instance', () => {
     if (window.isMinimized()) window.restore();

@@ -1,3 +1,5 @@
+import type { WindowPlace } from '../../shared-core/contract/settings.ts';
+
 /**
  * The decisions of the window, as pure functions: which page it may show, who may call, how it is opened.
  *
@@ -44,14 +46,6 @@ export function pagePreferences(preload: string) {
   } as const;
 }
 
-/** A window's place on the screen, in screen pixels. */
-export interface Bounds {
-  readonly x: number;
-  readonly y: number;
-  readonly width: number;
-  readonly height: number;
-}
-
 const firstSize = { width: 1280, height: 800 };
 const smallest = { width: 640, height: 480 };
 
@@ -59,10 +53,10 @@ const smallest = { width: 640, height: 480 };
  * Where to open the window: the remembered place if it lies on a screen that is there, else the middle of the
  * first screen.
  *
- * @param remembered Bounds of the last time; null for none.
+ * @param remembered WindowPlace of the last time; null for none.
  * @param screens Work areas of the screens that are connected, the first one the main one.
  */
-export function placeWindow(remembered: Bounds | null, screens: readonly Bounds[]): Bounds {
+export function placeWindow(remembered: WindowPlace | null, screens: readonly WindowPlace[]): WindowPlace {
   const main = screens[0] ?? { x: 0, y: 0, ...firstSize };
   const home = remembered === null ? undefined : screens.find((screen) => holdsTitle(screen, remembered));
   const screen = home ?? main;
@@ -77,7 +71,7 @@ export function placeWindow(remembered: Bounds | null, screens: readonly Bounds[
 }
 
 /** The middle of the title bar can be reached there. */
-function holdsTitle(screen: Bounds, { x, y, width }: Bounds): boolean {
+function holdsTitle(screen: WindowPlace, { x, y, width }: WindowPlace): boolean {
   const middle = x + width / 2;
   return (
     middle >= screen.x && middle < screen.x + screen.width && y >= screen.y && y < screen.y + screen.height

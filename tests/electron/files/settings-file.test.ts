@@ -46,4 +46,13 @@ describe('settings', () => {
     );
     expect(openSettings(folder).settings.get()).toEqual({ ...initialSettings, shelf: ['/a'] });
   });
+
+  test('keep where the window was, whole or not at all', () => {
+    const folder = newFolder();
+    const place = { x: 10, y: 20, width: 900, height: 700 };
+    openSettings(folder).settings.set({ window: place });
+    expect(openSettings(folder).settings.get().window).toEqual(place);
+    writeFileSync(join(folder, 'settings.json'), '{"window": {"x": 1, "y": 2, "width": "wide"}}');
+    expect(openSettings(folder).settings.get().window).toBeNull();
+  });
 });
