@@ -77,7 +77,10 @@ function windingEnd(part: Part, end: string): [number, number] {
           centreTapped ? [`${name}.a`, `${name}.ct`, `${name}.b`] : [`${name}.a`, `${name}.b`],
         )
       : ['secondary.a', 'secondary.b'];
-  const primary = ['primary.a', 'primary.tap', 'primary.b'];
+  const isPushPull = part.kind === 'output-transformer' && part.pushPull === true;
+  const primary = isPushPull
+    ? ['primary.a', 'primary.tap-a', 'primary.ct', 'primary.tap-b', 'primary.b']
+    : ['primary.a', 'primary.tap', 'primary.b'];
   const row = end.startsWith('primary') ? primary : names;
   const side = end.startsWith('primary') ? -height / 2 : height / 2;
   const index = Math.max(row.indexOf(end), 0);

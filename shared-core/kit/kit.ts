@@ -1,3 +1,5 @@
+import type { ValveType } from '../valves/valve-type.ts';
+
 /**
  * A kit as read from its file: every variant of every part, all values in SI units.
  *
@@ -14,6 +16,8 @@ export interface Kit {
   /** The safe voltage, in volts DC (V): 30 by default, never above 60. */
   readonly safeVolts: number;
   readonly options: readonly KitOption[];
+  /** Valve types that the kit brings itself; they come before those of the catalogue. None where left out. */
+  readonly valves?: readonly ValveType[];
   readonly parts: readonly Part[];
   readonly leads: readonly Lead[];
   /** Net name to one of the net's places. */
@@ -114,7 +118,7 @@ export interface DiodePart extends PartCommon {
 /** Own terminals: the socket's pins, `V1.1` … */
 export interface ValvePart extends PartCommon {
   readonly kind: 'valve';
-  /** A type of the valve catalogue. */
+  /** A type of the kit's own `valves` or of the valve catalogue. */
   readonly type: string;
   readonly socket: {
     readonly base: string;
@@ -148,9 +152,19 @@ export interface TransformerWinding {
   readonly dcrOhms: readonly number[] | null;
 }
 
-/** Own terminals: `primary.a` (supply), `primary.b` (anode), optional `primary.tap`; `secondary.a` (hot), `secondary.b`. */
+/**
+ * Own terminals of a single-ended one: `primary.a` (supply), `primary.b` (anode), optional `primary.tap`.
+ * Of a push-pull one: `primary.a` and `primary.b` (anodes), `primary.ct` (supply), with screen taps
+ * `primary.tap-a` and `primary.tap-b`. Of both: `secondary.a` (hot), `secondary.b`.
+ */
 export interface OutputTransformerPart extends PartCommon {
   readonly kind: 'output-transformer';
+  /** For two valves, or twice as many, in opposite phase; `primaryOhms` is then from anode to anode. */
+  readonly pushPull?: true;
+  /** Turns from the supply to the screen tap, as part of those to the anode; left out where there is none. */
+  readonly screenTaps?: number;
+  /** Copper from the centre to `a` and to `b`, in ohms (Ω), where a push-pull kit says both. */
+  readonly primaryHalvesDcrOhms?: readonly [number, number];
   readonly primaryOhms: number;
   readonly secondaryOhms: number;
   readonly primaryDcrOhms: number;

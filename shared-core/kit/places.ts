@@ -1,5 +1,5 @@
 import { findValveBase } from '../valves/bases.ts';
-import type { Part, Place } from './kit.ts';
+import type { OutputTransformerPart, Part, Place } from './kit.ts';
 
 /** Pins offered for a base that is not in the catalogue, which is reported on its own. */
 const UNKNOWN_BASE_PINS = 12;
@@ -18,7 +18,7 @@ export function endsOf(part: Part): readonly string[] {
     case 'mains-transformer':
       return ['primary.a', 'primary.b', ...part.windings.flatMap(windingEnds)];
     case 'output-transformer':
-      return ['primary.a', 'primary.b', 'primary.tap', 'secondary.a', 'secondary.b'];
+      return [...primaryEnds(part), 'secondary.a', 'secondary.b'];
     case 'fuse':
       return ['a', 'b'];
     case 'switch':
@@ -85,6 +85,13 @@ export function comparePlaces(one: Place, two: Place): number {
 function windingEnds(winding: { readonly name: string; readonly centreTapped: boolean }): string[] {
   const ends = winding.centreTapped ? ['a', 'ct', 'b'] : ['a', 'b'];
   return ends.map((end) => `${winding.name}.${end}`);
+}
+
+/** The ends of an output transformer's primary; a single-ended one may be used at its tap or not. */
+function primaryEnds(part: OutputTransformerPart): readonly string[] {
+  if (!part.pushPull) return ['primary.a', 'primary.b', 'primary.tap'];
+  const taps = part.screenTaps === undefined ? [] : ['primary.tap-a', 'primary.tap-b'];
+  return ['primary.a', 'primary.ct', 'primary.b', ...taps];
 }
 
 function numbers(count: number): string[] {

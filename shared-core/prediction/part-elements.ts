@@ -4,6 +4,7 @@ import { capacitor } from '../devices/capacitor.ts';
 import { diode } from '../devices/diode.ts';
 import { inductor } from '../devices/inductor.ts';
 import { outputTransformer } from '../devices/output-transformer.ts';
+import { pushPullOutputTransformer } from '../devices/push-pull-output-transformer.ts';
 import { potentiometer } from '../devices/potentiometer.ts';
 import { resistor } from '../devices/resistor.ts';
 import type { MainsTransformerPart, OutputTransformerPart, Part, Place } from '../kit/kit.ts';
@@ -59,6 +60,7 @@ export function partElements(context: ElementContext, part: Part): readonly Circ
 
 function outputElements(context: ElementContext, part: OutputTransformerPart): readonly CircuitElement[] {
   const { wiring, world } = context;
+  if (part.pushPull) return pushPullElements(context, part);
   const ends = ['primary.a', 'primary.b', 'secondary.a', 'secondary.b'];
   const copper = world.factor(`${part.id}.copper`);
   return [
@@ -72,6 +74,28 @@ function outputElements(context: ElementContext, part: OutputTransformerPart): r
         primaryHenries: part.primaryHenries * world.factor(`${part.id}.henries`),
         primaryOhms: Math.max(leastOhms, part.primaryDcrOhms * copper),
         secondaryOhms: Math.max(leastOhms, part.secondaryDcrOhms * copper),
+      },
+    },
+  ];
+}
+
+function pushPullElements(context: ElementContext, part: OutputTransformerPart): readonly CircuitElement[] {
+  const { wiring, world } = context;
+  const ends = ['primary.a', 'primary.tap-a', 'primary.ct', 'primary.tap-b', 'primary.b'];
+  const copper = world.factor(`${part.id}.copper`);
+  const [first, second] = part.primaryHalvesDcrOhms ?? [part.primaryDcrOhms / 2, part.primaryDcrOhms / 2];
+  return [
+    {
+      id: part.id,
+      device: pushPullOutputTransformer,
+      nets: [...ends, 'secondary.a', 'secondary.b'].map((end) => wiring.netAt(`${part.id}.${end}`)),
+      parameters: {
+        ratio: Math.sqrt(part.primaryOhms / part.secondaryOhms),
+        primaryHenries: part.primaryHenries * world.factor(`${part.id}.henries`),
+        firstOhms: Math.max(leastOhms, first * copper),
+        secondOhms: Math.max(leastOhms, second * copper),
+        secondaryOhms: Math.max(leastOhms, part.secondaryDcrOhms * copper),
+        ...(part.screenTaps === undefined ? {} : { tap: part.screenTaps }),
       },
     },
   ];

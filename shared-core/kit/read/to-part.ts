@@ -53,12 +53,17 @@ type Written<Kind extends WrittenPart['kind']> = Extract<WrittenPart, { kind: Ki
 
 function toTransformer(common: Common, written: Written<'mains-transformer' | 'output-transformer'>): Part {
   if (written.kind === 'output-transformer') {
+    const dcr = written['primary-dcr'];
+    const taps = written['screen-taps'];
     return {
       kind: 'output-transformer',
       ...common,
       primaryOhms: written.primary,
       secondaryOhms: written.secondary,
-      primaryDcrOhms: written['primary-dcr'],
+      primaryDcrOhms: typeof dcr === 'number' ? dcr : dcr[0] + dcr[1],
+      ...(typeof dcr === 'number' ? {} : { primaryHalvesDcrOhms: dcr }),
+      ...(written.form === 'push-pull' ? { pushPull: true as const } : {}),
+      ...(taps === undefined ? {} : { screenTaps: taps }),
       secondaryDcrOhms: written['secondary-dcr'],
       primaryHenries: written['primary-inductance'],
       tolerance: written.tolerance,

@@ -34,6 +34,12 @@ const winding = z.strictObject({
   dcr: z.union([quantity('Ω').transform((ohms) => [ohms]), z.array(quantity('Ω')).min(1).max(2)]).optional(),
 });
 
+/** Part of the turns, 1 % to 99 %. */
+const screenTaps = quantity('%').transform((share, context) => {
+  if (share >= 0.01 && share <= 0.99) return share;
+  return raise(context, 'kit/quantity', `Expected 1 % to 99 % of the turns`, 'For instance 43 %.');
+});
+
 /** One schema for each kind of part, before ids are known. */
 export const partSchemas = {
   resistor: z.strictObject({
@@ -91,7 +97,9 @@ export const partSchemas = {
     ...common,
     primary: quantity('Ω'),
     secondary: quantity('Ω'),
-    'primary-dcr': quantity('Ω'),
+    form: z.enum(['single-ended', 'push-pull']).default('single-ended'),
+    'primary-dcr': z.union([quantity('Ω'), z.tuple([quantity('Ω'), quantity('Ω')])]),
+    'screen-taps': screenTaps.optional(),
     'secondary-dcr': quantity('Ω'),
     'primary-inductance': quantity('H'),
     tolerance,
