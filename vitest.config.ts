@@ -16,7 +16,13 @@ export default defineConfig({
     projects: [
       {
         plugins: [react()],
-        test: { name: 'unit', include: ['tests/**/*.test.{ts,tsx}'], exclude: apart },
+        test: {
+          name: 'unit',
+          include: ['tests/**/*.test.{ts,tsx}'],
+          exclude: apart,
+          // Only so is its import of `electron` replaced where a test stands in for the runtime.
+          server: { deps: { inline: ['electron-store'] } },
+        },
       },
       {
         plugins: [react()],
