@@ -9,7 +9,8 @@ import type { KitProblem, Result } from '../../shared-core/problem/problem.ts';
 import { fail, succeed } from '../../shared-core/problem/problem.ts';
 import { readQuantity } from '../../shared-core/units/read-quantity.ts';
 import { formatQuantity } from '../../shared-core/units/format-quantity.ts';
-import { findValveType, valveTypes } from '../../shared-core/valves/index.ts';
+import { findValveBase } from '../../shared-core/valves/bases.ts';
+import { findValveType, valveTypeNames } from '../../shared-core/valves/index.ts';
 import type { CommandOption, Given } from './command.ts';
 
 /** Options of every command that computes. */
@@ -103,30 +104,36 @@ function optionHint(kit: Kit): string {
 
 function readFitted(given: readonly string[], kit: Kit): Result<Fitted> {
   const sockets = [...new Set(kit.parts.filter(({ kind }) => kind === 'valve').map(({ id }) => id))];
-  const read = given.map((text) => readFit(text, kit.name, sockets));
+  const read = given.map((text) => readFit(text, kit, sockets));
   const [first, ...rest] = read.flatMap((result) => (result.ok ? [] : result.problems));
   if (first) return fail(first, ...rest);
   const valves = Object.fromEntries(read.flatMap((result) => (result.ok ? [result.value] : [])));
   return succeed({ measured: {}, valves });
 }
 
-function readFit(
-  text: string,
-  kitName: string,
-  sockets: readonly string[],
-): Result<readonly [string, string]> {
+function readFit(text: string, kit: Kit, sockets: readonly string[]): Result<readonly [string, string]> {
   const [socket, type] = splitAtEquals(text);
   if (type === null) return bad(`--fit ${text}: expected SOCKET=TYPE`, 'For instance --fit V1=ECC81.');
   if (!sockets.includes(socket)) {
-    return bad(`--fit ${text}: ${kitName} has no valve socket "${socket}"`, didYouMean(socket, sockets));
+    return bad(`--fit ${text}: ${kit.name} has no valve socket "${socket}"`, didYouMean(socket, sockets));
   }
-  const found = findValveType(type);
-  if (found) return succeed([socket, found.name]);
-  const hint = didYouMean(
-    type,
-    valveTypes.map(({ name }) => name),
-  );
+  const found = findValveType(type, kit.valves);
+  if (found) {
+    const base = baseOfSocket(kit, socket);
+    if (base === undefined || base === found.base) return succeed([socket, found.name]);
+    const hint = `Give a valve with a ${base} base.`;
+    return bad(`--fit ${text}: ${found.name} has a ${found.base} base, ${socket} is a ${base} socket`, hint);
+  }
+  const hint = didYouMean(type, valveTypeNames(kit.valves));
   return bad(`--fit ${text}: the valve type "${type}" is not in the catalogue`, hint);
+}
+
+/** The base of a socket in every variant of the kit; undefined where it is not known or not one. */
+function baseOfSocket(kit: Kit, socket: string): string | undefined {
+  const bases = kit.parts.flatMap((part) =>
+    part.kind === 'valve' && part.id === socket ? [findValveBase(part.socket.base)?.name] : [],
+  );
+  return new Set(bases).size === 1 ? bases[0] : undefined;
 }
 
 function splitAtEquals(text: string): readonly [string, string | null] {

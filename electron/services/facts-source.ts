@@ -26,8 +26,8 @@ export interface Basis {
 export function basisOf(chosen: ChosenKit, { bench, fitted }: Pick<BuildState, 'bench' | 'fitted'>): Basis {
   const others = Object.entries(fitted.valves).filter(([socket, type]) => {
     const part = chosen.parts.find(({ id }) => id === socket);
-    const own = part?.kind === 'valve' ? findValveType(part.type) : undefined;
-    return own === undefined || findValveType(type) !== own;
+    const own = part?.kind === 'valve' ? findValveType(part.type, chosen.valves) : undefined;
+    return own === undefined || findValveType(type, chosen.valves) !== own;
   });
   const valves = Object.fromEntries(others);
   return { bench: bench ?? nominalBench(chosen), fitted: { ...fitted, valves } };

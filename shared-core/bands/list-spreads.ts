@@ -3,7 +3,8 @@ import type { Part, Tolerance, ValvePart } from '../kit/kit.ts';
 import type { ConditionState } from '../prediction/condition-model.ts';
 import { mainsLimits } from '../prediction/mains-limits.ts';
 import { sectionName, valveInSocket } from '../prediction/valve-elements.ts';
-import { modelError, spreadParameters } from '../valves/spread.ts';
+import { cathodePins } from '../valves/cathode-pins.ts';
+import { modelError, modelParameter, spreadParameters } from '../valves/spread.ts';
 import type { ValveSection, ValveType } from '../valves/valve-type.ts';
 import type { Spread } from './spread.ts';
 
@@ -132,7 +133,10 @@ function valveSpreads(
   const type = valveInSocket(state.model.context, part);
   if (!type) return [];
   const heater = { low: -heaterLimit, high: heaterLimit };
-  const spreads = [bell(`${part.id}.heater`, `${part.id} heater current`, heater, practice)];
+  const spreads =
+    type.heater.elements.length === 0
+      ? []
+      : [bell(`${part.id}.heater`, `${part.id} heater current`, heater, practice)];
   for (const section of type.sections) {
     const name = sectionName(part, section);
     for (const { parameter, relativeSigma, source } of spreadParameters(type)) {
@@ -147,6 +151,7 @@ const words: Readonly<Record<string, string>> = {
   emission: 'current',
   mu: 'amplification factor',
   kg2: 'screen current',
+  regulatedVolts: 'voltage',
 };
 
 function modelSpreads(
@@ -174,7 +179,7 @@ function modelSpreads(
       ? { anodeVolts: point?.volts ?? 0 }
       : {
           anodeVolts: volts('anode'),
-          gridVolts: volts('grid'),
+          ...(section.pins['grid'] === undefined ? {} : { gridVolts: volts('grid') }),
           ...(section.pins['screen'] === undefined ? {} : { screenVolts: volts('screen') }),
         },
     amps,
@@ -184,8 +189,11 @@ function modelSpreads(
       logNormal(`${type.name}.${parameter}`, `model of ${type.name}`, relativeSigma, source),
     );
   }
-  if (!isRectifier) for (const pin of ['anode', 'cathode']) unverified[netOf(pin)] = type.name;
-  const parameter = isRectifier ? 'perveance' : 'kg1';
+  if (!isRectifier) {
+    for (const pin of ['anode', 'cathode']) unverified[netOf(pin)] = type.name;
+    for (const pin of cathodePins(type, section)) unverified[wiring.netAt(`${part.id}.${pin}`)] = type.name;
+  }
+  const parameter = modelParameter(type);
   return [logNormal(`${type.name}.${parameter}`, `model of ${type.name}`, unverifiedSigma, practice)];
 }
 

@@ -1,6 +1,7 @@
+import { cathodePins } from '../valves/cathode-pins.ts';
 import { findValveType } from '../valves/index.ts';
 import type { ChosenKit } from './chosen-kit.ts';
-import type { Condition, Part } from './kit.ts';
+import type { Condition, OutputTransformerPart, Part, ValvePart } from './kit.ts';
 
 /** A way for direct current between two nets, through one part. */
 export interface ConductionEdge {
@@ -12,6 +13,8 @@ export interface ConductionEdge {
    * `breakable`: a fuse, switch, diode, valve or connector, which may be open while everything looks well.
    */
   readonly kind: 'solid' | 'contact' | 'breakable';
+  /** A joint inside a valve between two pins of one electrode: there as long as the valve is in its socket. */
+  readonly joint?: true;
 }
 
 /** Every way for direct current in the kit. */
@@ -19,15 +22,16 @@ export function conductionEdges(chosen: ChosenKit): readonly ConductionEdge[] {
   const netOf = (place: string) =>
     Object.hasOwn(chosen.netOf, place) ? (chosen.netOf[place] ?? place) : place;
   return chosen.parts.flatMap((part) =>
-    pathsThrough(part).map(([one, other, kind]): ConductionEdge => {
-      return { one: netOf(one), other: netOf(other), part, kind };
+    pathsThrough(part, chosen).map(([one, other, kind, joint]): ConductionEdge => {
+      const edge: ConductionEdge = { one: netOf(one), other: netOf(other), part, kind };
+      return joint ? { ...edge, joint } : edge;
     }),
   );
 }
 
-type PartPath = readonly [string, string, ConductionEdge['kind']];
+type PartPath = readonly [string, string, ConductionEdge['kind'], true?];
 
-function pathsThrough(part: Part): readonly PartPath[] {
+function pathsThrough(part: Part, chosen: ChosenKit): readonly PartPath[] {
   const at = (end: string) => `${part.id}.${end}`;
   switch (part.kind) {
     case 'resistor':
@@ -53,8 +57,7 @@ function pathsThrough(part: Part): readonly PartPath[] {
       ];
     case 'output-transformer':
       return [
-        [at('primary.a'), at('primary.tap'), 'solid'],
-        [at('primary.tap'), at('primary.b'), 'solid'],
+        ...primaryPaths(part).map(([one, other]): PartPath => [at(one), at(other), 'solid']),
         [at('secondary.a'), at('secondary.b'), 'solid'],
       ];
     case 'diode':
@@ -66,13 +69,43 @@ function pathsThrough(part: Part): readonly PartPath[] {
         return [at(`a${n + 1}`), at(`b${n + 1}`), 'breakable'];
       });
     case 'valve':
-      return (findValveType(part.type)?.sections ?? []).flatMap(({ pins }): PartPath[] => {
-        const { anode, cathode } = pins;
-        return anode && cathode ? [[at(String(anode)), at(String(cathode)), 'breakable']] : [];
-      });
+      return valvePaths(part, chosen);
     default:
       return [];
   }
+}
+
+/** The sections of an output transformer's primary, tap by tap. */
+function primaryPaths(part: OutputTransformerPart): readonly (readonly [string, string])[] {
+  if (!part.pushPull) {
+    return [
+      ['primary.a', 'primary.tap'],
+      ['primary.tap', 'primary.b'],
+    ];
+  }
+  const halves = (['a', 'b'] as const).map((half): readonly (readonly [string, string])[] => {
+    if (part.screenTaps === undefined) return [['primary.ct', `primary.${half}`]];
+    return [
+      ['primary.ct', `primary.tap-${half}`],
+      [`primary.tap-${half}`, `primary.${half}`],
+    ];
+  });
+  return halves.flat();
+}
+
+function valvePaths(part: ValvePart, chosen: ChosenKit): readonly PartPath[] {
+  const type = findValveType(part.type, chosen.valves);
+  if (!type) return [];
+  const at = (pin: number): string => `${part.id}.${pin}`;
+  const through = type.sections.flatMap((section): PartPath[] => {
+    const { anode } = section.pins;
+    if (anode === undefined) return [];
+    return cathodePins(type, section).map((pin): PartPath => [at(anode), at(pin), 'breakable']);
+  });
+  const joints = (type.joinedPins ?? []).flatMap(([first, ...rest]): PartPath[] =>
+    first === undefined ? [] : rest.map((pin): PartPath => [at(first), at(pin), 'breakable', true]),
+  );
+  return [...through, ...joints];
 }
 
 /**
@@ -104,12 +137,13 @@ export function reachableNets(
 }
 
 /** Whether a condition lets current through a breakable part: valve fitted, switch on. */
-export function conductsIn(edge: ConductionEdge, condition: Condition): boolean {
+export function conductsIn(edge: ConductionEdge, condition: Condition, chosen: ChosenKit): boolean {
   const { part } = edge;
   if (part.kind === 'switch') return condition.switches[part.id] === 'on';
   if (part.kind !== 'valve') return true;
   const isFitted = condition.fitted === 'all' || condition.fitted.includes(part.id);
-  return isFitted && (findValveType(part.type)?.rectifier ?? null) !== null;
+  if (edge.joint) return isFitted;
+  return isFitted && (findValveType(part.type, chosen.valves)?.rectifier ?? null) !== null;
 }
 
 /** The nets at zero volts: signal ground and chassis. */

@@ -1,4 +1,5 @@
 import type { Place, Reading, ValvePart } from '../kit/kit.ts';
+import { cathodePins } from '../valves/cathode-pins.ts';
 import type { ValveType } from '../valves/valve-type.ts';
 import { type ElementContext, partValue } from './element-context.ts';
 import { valveInSocket } from './valve-elements.ts';
@@ -103,8 +104,10 @@ function cathodeLimit(context: ElementContext, net: string): number | null {
     .map((part) => {
       const type = valveInSocket(context, part);
       const sections = (type?.sections ?? []).filter(
-        ({ device, pins }) =>
-          device !== 'rectifier-valve' && wiring.netAt(`${part.id}.${pins['cathode'] ?? 0}`) === net,
+        (section) =>
+          type !== undefined &&
+          section.device !== 'rectifier-valve' &&
+          cathodePins(type, section).some((pin) => wiring.netAt(`${part.id}.${pin}`) === net),
       );
       return sections.length * Math.max(0, ...ratingsOf(type, 'cathodeAmps'));
     })
@@ -126,8 +129,16 @@ function heaterRatedVolts(context: ElementContext, reading: Reading): number | n
   const nets = [wiring.netAt(reading.at), wiring.netAt(reading.against)];
   for (const part of chosen.parts) {
     if (part.kind !== 'valve') continue;
-    for (const wire of valveInSocket(context, part)?.heater.elements ?? []) {
-      const own = wire.pins.map((pin) => wiring.netAt(`${part.id}.${pin}`));
+    const heater = valveInSocket(context, part)?.heater;
+    const netsOf = (pins: readonly number[]): readonly string[] =>
+      pins.map((pin) => wiring.netAt(`${part.id}.${pin}`));
+    for (const { sides, volts } of heater?.hookups ?? []) {
+      const [one, other] = sides.map((pins) => new Set(netsOf(pins)));
+      const isFed = one?.size === 1 && other?.size === 1 && nets[0] !== nets[1];
+      if (isFed && nets.every((net) => one.has(net) !== other.has(net))) return volts;
+    }
+    for (const wire of heater?.elements ?? []) {
+      const own = netsOf(wire.pins);
       if (own[0] !== own[1] && own.every((net) => nets.includes(net))) return wire.volts;
     }
   }

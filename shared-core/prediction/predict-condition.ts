@@ -1,7 +1,6 @@
 import { SmallSignal } from '../circuit/small-signal.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Reading } from '../kit/kit.ts';
-import { findValveType } from '../valves/index.ts';
 import type { Bench, Fitted } from './bench.ts';
 import {
   type ConditionState,
@@ -16,8 +15,8 @@ import { neighboursOf } from './neighbours.ts';
 import { readOhms } from './ohms-readings.ts';
 import type { ConditionPrediction, ReadingPrediction } from './prediction.ts';
 import { rateCondition } from './ratings.ts';
+import { starvedHeater, unknownValve } from './socket-trouble.ts';
 import { warmUpVolts } from './warm-up.ts';
-import { isFitted } from './wiring.ts';
 import { nominalWorld, readWorld } from './world.ts';
 
 /** Frequency of the signal readings, in hertz (Hz). */
@@ -177,18 +176,26 @@ export function acVolts(state: ConditionState, reading: Reading): number {
   );
 }
 
-/** Volts between the two places for a volt at the input, at 1 kHz. */
+/** Volts between the two places for a volt at every input, in phase, at 1 kHz. */
 export function signalGain(state: ConditionState, reading: Reading): number {
   const { solver, model } = state;
-  if (!solver.compiled.elementIndex.has(signalId)) return 0;
+  const inputs = state.elements.filter(({ id }) => id === signalId || id.startsWith(`${signalId} `));
+  if (inputs.length === 0) return 0;
   const small = new SmallSignal(solver);
-  const from = { kind: 'parameter', element: signalId, name: 'volts' } as const;
   const [red, black] = [reading.at, reading.against].map((place) => {
     const net = model.context.wiring.netAt(place);
     const isKnown = net === model.context.wiring.reference || solver.compiled.netIndex.has(net);
-    return isKnown ? small.transfer(from, net, signalHertz) : ([0, 0] as const);
+    if (!isKnown) return [0, 0];
+    const parts = inputs.map(({ id }) =>
+      small.transfer({ kind: 'parameter', element: id, name: 'volts' }, net, signalHertz),
+    );
+    return [sum(parts.map(([real]) => real)), sum(parts.map(([, imaginary]) => imaginary))];
   });
   return Math.hypot((red?.[0] ?? 0) - (black?.[0] ?? 0), (red?.[1] ?? 0) - (black?.[1] ?? 0));
+}
+
+function sum(values: readonly number[]): number {
+  return values.reduce((total, value) => total + value, 0);
 }
 
 /** Why no figure is given; null where one is. */
@@ -202,6 +209,8 @@ export function whyNot(state: ConditionState, reading: Reading): string | null {
   const stranger = unknownValve(state);
   if (stranger !== null) return stranger;
   if (!state.converged) return state.why ?? 'no operating point was found';
+  const starved = reading.measure === 'ac volts' ? null : starvedHeater(state);
+  if (starved !== null) return starved;
   const { wiring } = state.model.context;
   const nets = [wiring.netAt(reading.at), wiring.netAt(reading.against)];
   const blocked = nets.flatMap((net) => state.supplies.notPredicted[net] ?? []);
@@ -210,17 +219,6 @@ export function whyNot(state: ConditionState, reading: Reading): string | null {
   if (anyBlocked !== undefined && reading.measure !== 'ac volts') return anyBlocked;
   if (reading.measure === 'dc volts' && nets.some((net) => state.supplies.alternating.has(net))) {
     return 'the voltage alternates here: there is no DC figure';
-  }
-  return null;
-}
-
-/** A socket holds a type that the catalogue does not know: nothing live is computed around it. */
-function unknownValve({ model }: ConditionState): string | null {
-  const { chosen, condition, fitted } = model;
-  for (const part of chosen.parts) {
-    if (part.kind !== 'valve' || !isFitted(part, condition)) continue;
-    const type = fitted.valves[part.id] ?? part.type;
-    if (!findValveType(type)) return `the type ${type} in ${part.id} is not in the catalogue`;
   }
   return null;
 }

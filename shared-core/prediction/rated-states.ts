@@ -1,7 +1,7 @@
 import type { ConditionState } from './condition-model.ts';
 import type { RatingFigure } from './prediction.ts';
 
-/** The three states that ratings are compared in. */
+/** The states that ratings are compared in. */
 export interface RatedStates {
   /** Nominal mains: design-centre ratings. */
   readonly nominal: ConditionState;
@@ -9,6 +9,8 @@ export interface RatedStates {
   readonly high: ConditionState;
   /** High mains, valves still cold: nothing loads the HT. */
   readonly warmUp: ConditionState;
+  /** Lowest mains, where a kit has parts with a lower limit; null for the others. */
+  readonly low: ConditionState | null;
 }
 
 /** A figure against an upper limit. */

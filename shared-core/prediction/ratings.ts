@@ -6,9 +6,10 @@ import { partRatings } from './part-ratings.ts';
 import type { RatingFigure } from './prediction.ts';
 import type { RatedStates } from './rated-states.ts';
 import { rectifierRatings } from './rectifier-ratings.ts';
+import { hasStabiliser, stabiliserRatings } from './stabiliser-ratings.ts';
 import { transformerRatings } from './transformer-ratings.ts';
 import { valveRatings } from './valve-ratings.ts';
-import { highMains, nominalMains, solveWarmUp } from './warm-up.ts';
+import { highMains, lowestMains, nominalMains, solveWarmUp } from './warm-up.ts';
 import { nominalWorld } from './world.ts';
 
 /**
@@ -30,12 +31,14 @@ export function rateCondition(
     nominal: solve(nominalMains(bench)),
     high: solve(highMains(bench)),
     warmUp: solveWarmUp(chosen, condition, bench, fitted),
+    low: hasStabiliser(chosen, condition, fitted) ? solve(lowestMains(bench)) : null,
   };
   if (!states.nominal.converged || !states.high.converged || !states.warmUp.converged) return [];
   return [
     ...partRatings(states),
     ...valveRatings(states),
     ...rectifierRatings(states),
+    ...stabiliserRatings(states),
     ...transformerRatings(states),
   ].filter(({ value, limit, percent }) => [value, limit, percent].every(Number.isFinite));
 }

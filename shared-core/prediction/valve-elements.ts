@@ -1,5 +1,6 @@
 import type { CircuitElement } from '../circuit/circuit.ts';
 import { heater } from '../devices/heater.ts';
+import { resistor } from '../devices/resistor.ts';
 import type { ValvePart } from '../kit/kit.ts';
 import { findValveType } from '../valves/index.ts';
 import { sectionDevice } from '../valves/section-law.ts';
@@ -9,11 +10,11 @@ import { isFitted } from './wiring.ts';
 
 /** The catalogue entry of what is in a socket; undefined when the socket is empty or the type unknown. */
 export function valveInSocket(
-  context: Pick<ElementContext, 'condition' | 'fitted'>,
+  context: Pick<ElementContext, 'chosen' | 'condition' | 'fitted'>,
   part: ValvePart,
 ): ValveType | undefined {
   if (!isFitted(part, context.condition)) return undefined;
-  return findValveType(context.fitted.valves[part.id] ?? part.type);
+  return findValveType(context.fitted.valves[part.id] ?? part.type, context.chosen.valves);
 }
 
 /** Name of a section in circuits and worlds: `V1.2`, or `V2` for a single one. */
@@ -21,11 +22,14 @@ export function sectionName(part: ValvePart, section: ValveSection): string {
   return section.name === '' ? part.id : `${part.id}.${section.name}`;
 }
 
+/** Joints inside a valve, in ohms (Ω): as small as a short beside megohms may be. */
+const jointOhms = 0.1;
+
 /**
- * A valve's sections and heater as elements on the nets of its socket's pins.
+ * A valve's sections, heater and inner joints as elements on the nets of its socket's pins.
  *
  * The type decides which electrode sits on which pin, so that another type in the socket is computed as
- * what it is. Rectifier anodes are left to the supply; cold valves conduct nothing.
+ * what it is. Rectifier anodes are left to the supply; cold valves conduct nothing, gas-filled ones need no heat.
  */
 export function valveElements(context: ElementContext, part: ValvePart): readonly CircuitElement[] {
   const type = valveInSocket(context, part);
@@ -33,13 +37,13 @@ export function valveElements(context: ElementContext, part: ValvePart): readonl
   const netOfPin = (pin: number): string => context.wiring.netAt(`${part.id}.${pin}`);
   const elements: CircuitElement[] = [];
   for (const section of type.sections) {
-    if (section.device === 'rectifier-valve' || context.heat !== 'hot') continue;
+    if (!conducts(context, part, type, section)) continue;
     const device = sectionDevice(section);
     elements.push({
       id: sectionName(part, section),
       device,
       nets: device.pins.map((pin) => netOfPin(section.pins[pin] ?? 0)),
-      parameters: sectionParameters(context, part, type, section),
+      parameters: circuitParameters(context, part, type, section),
     });
   }
   type.heater.elements.forEach((wire, index) => {
@@ -54,7 +58,41 @@ export function valveElements(context: ElementContext, part: ValvePart): readonl
       },
     });
   });
+  for (const group of type.joinedPins ?? []) {
+    group.slice(1).forEach((pin, index) => {
+      const nets = [netOfPin(group[index] ?? pin), netOfPin(pin)];
+      const id = `${part.id}#joint${pin}`;
+      elements.push({ id, device: resistor, nets, parameters: { ohms: jointOhms } });
+    });
+  }
   return elements;
+}
+
+function conducts(context: ElementContext, part: ValvePart, type: ValveType, section: ValveSection): boolean {
+  if (section.device === 'rectifier-valve' || context.heat === 'cold') return false;
+  if (section.device === 'gas-stabiliser') return true;
+  return context.heat === 'hot' && canHeat(context, part, type);
+}
+
+/** Whether any of the heater's wires lies between two nets: in a socket wired for another type none may. */
+function canHeat(context: ElementContext, part: ValvePart, type: ValveType): boolean {
+  return type.heater.elements.some(({ pins }) => {
+    const [one, other] = pins.map((pin) => context.wiring.netAt(`${part.id}.${pin}`));
+    return one !== other;
+  });
+}
+
+/** Whether a stabiliser glows is for the solver to find; with the plug just out it still does. */
+function circuitParameters(
+  context: ElementContext,
+  part: ValvePart,
+  type: ValveType,
+  section: ValveSection,
+): Readonly<Record<string, number>> {
+  const { lit, ...parameters } = sectionParameters(context, part, type, section);
+  return lit !== undefined && context.condition.supply === 'unplugged'
+    ? { ...parameters, lit: 1 }
+    : parameters;
 }
 
 /** A section's parameters in this world: production spread per section, model error per type. */
@@ -79,4 +117,4 @@ export function sectionParameters(
 }
 
 /** Parameters that production spread or model error may move. */
-const scattered = new Set(['emission', 'mu', 'kg1', 'kg2', 'perveance']);
+const scattered = new Set(['emission', 'mu', 'kg1', 'kg2', 'perveance', 'regulatedVolts', 'slopeOhms']);

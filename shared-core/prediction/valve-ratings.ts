@@ -27,6 +27,7 @@ export function valveRatings(states: RatedStates): readonly RatingFigure[] {
     if (!type) return [];
     return [
       ...type.sections.flatMap((section) => rateSection(states, part, type, section)),
+      ...rateTogether(states, part, type),
       ...rateHeaters(states.nominal, part, type),
     ];
   });
@@ -56,6 +57,31 @@ function rateSection(
   });
 }
 
+/** Watts that several electrodes share: all anodes, or anode and screen of each section. */
+function rateTogether(states: RatedStates, part: ValvePart, type: ValveType): readonly RatingFigure[] {
+  const shared: Partial<Record<RatingName, { readonly figures: readonly string[]; readonly what: string }>> =
+    {
+      allAnodesWatts: { figures: ['anode dissipation'], what: 'dissipation of all anodes' },
+      anodeAndScreenWatts: {
+        figures: ['anode dissipation', 'screen dissipation'],
+        what: 'dissipation of anode and screen',
+      },
+    };
+  return type.ratings.flatMap((rating): readonly RatingFigure[] => {
+    const wanted = shared[rating.what];
+    if (!wanted) return [];
+    const { solver } = stateFor(states, rating);
+    const names = type.sections
+      .map((section) => sectionName(part, section))
+      .filter((name) => solver.compiled.elementIndex.has(name));
+    const watts = names
+      .flatMap((name) => elementFigures(solver, name))
+      .filter(({ what }) => wanted.figures.includes(what))
+      .reduce((sum, { value }) => sum + value, 0);
+    return [rate(part.id, wanted.what, rating.unit, watts, rating.value, rating.basis)];
+  });
+}
+
 /** Largest DC difference between a cathode and its heater, in volts (V). */
 function heaterCathodeVolts(
   state: ConditionState,
@@ -71,8 +97,12 @@ function heaterCathodeVolts(
 }
 
 function rateHeaters(state: ConditionState, part: ValvePart, type: ValveType): readonly RatingFigure[] {
+  const { wiring } = state.model.context;
   const limits = type.heater.elements.map((wire, index) => {
-    const value = state.mains.heaterVolts[`${part.id}#heater${index + 1}`] ?? 0;
+    // Fed from a winding or from a rectifier: what heats is the rms of both.
+    const [one, other] = wire.pins.map((pin) => state.volts(wiring.netAt(`${part.id}.${pin}`)));
+    const alternating = state.mains.heaterVolts[`${part.id}#heater${index + 1}`] ?? 0;
+    const value = Math.hypot(alternating, (one ?? 0) - (other ?? 0));
     const off = value / wire.volts - 1;
     const limit = wire.volts * (1 + (off < 0 ? -heaterShare : heaterShare));
     return { value, limit, percent: (100 * Math.abs(off)) / heaterShare };

@@ -14,6 +14,11 @@ export function highMains(bench: Bench): number {
   return Math.max(bench.mains.volts, limit);
 }
 
+/** The same for too little: −10 % of 230 V, −5 % of 120 V. */
+export function lowestMains(bench: Bench): number {
+  return Math.min(bench.mains.volts, bench.mains.volts < 160 ? 0.95 * 120 : 0.9 * 230);
+}
+
 /** Nominal voltage of the builder's mains, in volts (V). */
 export function nominalMains(bench: Bench): number {
   return bench.mains.volts < 160 ? 120 : 230;

@@ -25,7 +25,9 @@ export function findFixedBias(
   const known = new Set(predictions.flatMap((prediction) => prediction.readings.map(({ id }) => id)));
   return chosen.parts.flatMap((part): readonly FixedBiasFacts[] => {
     if (part.kind !== 'valve') return [];
-    const pins = (findValveType(part.type)?.sections ?? []).flatMap(({ pins }) => pins['grid'] ?? []);
+    const pins = (findValveType(part.type, chosen.valves)?.sections ?? []).flatMap(
+      ({ pins }) => pins['grid'] ?? [],
+    );
     const grids = pins.map((pin) => `${part.id}.${pin}`);
     const own = bySolder.find(({ socket }) => socket === part.id);
     const isNegative = grids.some((grid) => (netVolts[netOfPlace(chosen, grid)] ?? 0) < biasVolts);

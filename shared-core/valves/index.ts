@@ -1,3 +1,4 @@
+import { findValveBase } from './bases.ts';
 import { type2a3 } from './types/2a3.ts';
 import { type300b } from './types/300b.ts';
 import { type5u4gb } from './types/5u4gb.ts';
@@ -78,4 +79,13 @@ export function findValveType(name: string, own: readonly ValveType[] = []): Val
 /** Every name under which a type can be written, the kit's own first. */
 export function valveTypeNames(own: readonly ValveType[] = []): readonly string[] {
   return [...own, ...valveTypes].flatMap(({ name, synonyms }) => [name, ...synonyms]);
+}
+
+/** The types that go into a socket, by their own names, the kit's own first; all where the base is not known. */
+export function typesForBase(base: string, own: readonly ValveType[] = []): readonly string[] {
+  const wanted = findValveBase(base)?.name;
+  const names = [...own, ...valveTypes]
+    .filter((type) => wanted === undefined || type.base === wanted)
+    .map(({ name }) => name);
+  return [...new Set(names)];
 }

@@ -1,3 +1,4 @@
+import { cathodePins } from '../../valves/cathode-pins.ts';
 import { findValveType } from '../../valves/index.ts';
 import type { ChosenKit } from '../chosen-kit.ts';
 import { groundNets, reachableNets } from '../conduction.ts';
@@ -61,9 +62,9 @@ function isLoopClosed(chosen: ChosenKit): boolean {
   const reached = reachableNets(edges, from, ground);
   return chosen.parts.some((part) => {
     if (part.kind !== 'valve') return false;
-    const sections = findValveType(part.type)?.sections ?? [];
-    return sections.some(({ pins }) =>
-      [pins['grid'], pins['cathode']].some((pin) => {
+    const type = findValveType(part.type, chosen.valves);
+    return (type?.sections ?? []).some((section) =>
+      [section.pins['grid'], ...(type ? cathodePins(type, section) : [])].some((pin) => {
         if (pin === undefined) return false;
         const net = netAt(chosen, `${part.id}.${pin}`);
         return reached.has(net) && !ground.has(net);

@@ -1,5 +1,6 @@
+import type { ChosenKit } from '../chosen-kit.ts';
 import type { Finding } from '../draft.ts';
-import type { Part, Place } from '../kit.ts';
+import type { Place } from '../kit.ts';
 import { computeNets, isPlace } from '../nets.ts';
 import { partIdOf } from '../places.ts';
 import { pathOfItem } from '../source.ts';
@@ -53,17 +54,17 @@ function countEnds({ chosen, draft }: CheckContext, net: string): number {
   const isKnown = (id: string) =>
     !draft.declared.parts.has(id) || chosen.parts.some((part) => part.id === id);
   if (places.some((place) => !isKnown(partIdOf(place) ?? ''))) return Infinity;
-  const own = places.filter((place) => isEnd(chosen.parts, place));
+  const own = places.filter((place) => isEnd(chosen, place));
   // An inlet's terminal has two addresses.
   return count + own.filter((place) => !place.startsWith('inlet.')).length;
 }
 
-function isEnd(parts: readonly Part[], place: Place): boolean {
+function isEnd(chosen: ChosenKit, place: Place): boolean {
   if (place === 'chassis') return true;
-  const part = parts.find(({ id }) => id === partIdOf(place));
+  const part = chosen.parts.find(({ id }) => id === partIdOf(place));
   if (!part || part.kind === 'tag-strip') return false;
   if (part.kind !== 'valve') return true;
-  const other = otherPinOf(part, place.slice(part.id.length + 1));
+  const other = otherPinOf(part, place.slice(part.id.length + 1), chosen.valves);
   return (
     other === undefined || (other.role !== 'internal' && other.role !== 'free' && other.role !== 'absent')
   );

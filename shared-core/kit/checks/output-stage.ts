@@ -45,19 +45,20 @@ function hasLoad(chosen: ChosenKit, condition: Condition, transformer: OutputTra
 /** Whether a valve's anode sits on the transformer's primary, straight or behind an anode stopper. */
 function drives(chosen: ChosenKit, valve: string, transformer: OutputTransformerPart): boolean {
   const anodes = electrodeNets(chosen, valve, 'anode');
-  const primary = netAt(chosen, `${transformer.id}.primary.b`);
-  if (anodes.includes(primary)) return true;
+  const ends = transformer.pushPull ? ['a', 'b'] : ['b'];
+  const primary = ends.map((end) => netAt(chosen, `${transformer.id}.primary.${end}`));
+  if (anodes.some((net) => primary.includes(net))) return true;
   return chosen.parts.some((part) => {
     if (part.kind !== 'resistor' || part.ohms > STOPPER_OHMS) return false;
     const nets = part.between.map((end) => netAt(chosen, end));
-    return nets.includes(primary) && anodes.some((net) => nets.includes(net));
+    return nets.some((net) => primary.includes(net)) && anodes.some((net) => nets.includes(net));
   });
 }
 
 function electrodeNets(chosen: ChosenKit, id: string, electrode: string): readonly string[] {
   const part = chosen.parts.find((other) => other.id === id);
   if (part?.kind !== 'valve') return [];
-  const sections = findValveType(part.type)?.sections ?? [];
+  const sections = findValveType(part.type, chosen.valves)?.sections ?? [];
   return sections.flatMap(({ pins }) => {
     const pin = pins[electrode];
     return pin === undefined ? [] : [netAt(chosen, `${id}.${pin}`)];
@@ -90,7 +91,7 @@ function fedNets(chosen: ChosenKit, condition: Condition): ReadonlySet<string> {
     return part.windings.flatMap(({ name }) => [`${part.id}.${name}.a`, `${part.id}.${name}.b`]);
   });
   const edges = conductionEdges(chosen).filter(
-    (edge) => edge.kind !== 'breakable' || conductsIn(edge, condition),
+    (edge) => edge.kind !== 'breakable' || conductsIn(edge, condition, chosen),
   );
   const from = windings.map((place) => netAt(chosen, place)).filter((net) => !ground.has(net));
   return reachableNets(edges, from, ground);

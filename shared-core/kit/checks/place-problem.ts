@@ -30,7 +30,7 @@ export function findPlaceProblem(
   }
   const parts = draft.kit.parts.filter((part) => part.id === id);
   if (parts.length === 0 || isBroken(draft, 'parts', id)) return null;
-  const problems = parts.map((part) => findEndProblem(part, end, place, path, use));
+  const problems = parts.map((part) => findEndProblem(draft, part, end, place, path, use));
   return problems.find((problem) => problem === null) === null ? null : (problems[0] ?? null);
 }
 
@@ -57,6 +57,7 @@ function findInletProblem(draft: KitDraft, end: string, path: string): Finding |
 }
 
 function findEndProblem(
+  draft: KitDraft,
   part: Part,
   end: string,
   place: Place,
@@ -71,7 +72,7 @@ function findEndProblem(
     const message = `${part.id} has no end "${end}" to ${use} at`;
     return { code: 'kit/unknown-end', path, message, hint: `Its ends are soldered at ${where}: name those.` };
   }
-  if (part.kind === 'valve') return findPinProblem(part, end, path, use);
+  if (part.kind === 'valve') return findPinProblem(draft, part, end, path, use);
   if (ends.includes(end)) return null;
   const message = `${part.id} has no end "${end}", so there is no place "${place}"`;
   return { code: 'kit/unknown-end', path, message, hint: didYouMean(end, ends) };
@@ -79,6 +80,7 @@ function findEndProblem(
 
 /** Pins that the base does not have, and joints on pins that the valve type keeps for itself. */
 function findPinProblem(
+  draft: KitDraft,
   part: Extract<Part, { kind: 'valve' }>,
   end: string,
   path: string,
@@ -90,7 +92,7 @@ function findPinProblem(
     const hint = 'Count clockwise from the gap, seen from below.';
     return { code: 'kit/pin-mismatch', path, message, hint };
   }
-  const other = otherPinOf(part, end);
+  const other = otherPinOf(part, end, draft.kit.valves);
   const isKept = other?.role === 'internal' || other?.role === 'absent';
   if (use === 'measure' || !isKept) return null;
   const what = other.role === 'absent' ? 'does not have' : 'has an internal connection on';

@@ -1,5 +1,5 @@
 import { findValveBase, valveBases } from '../../valves/bases.ts';
-import { findValveType, valveTypes } from '../../valves/index.ts';
+import { findValveType, valveTypeNames } from '../../valves/index.ts';
 import { didYouMean } from '../did-you-mean.ts';
 import type { Finding } from '../draft.ts';
 import { pathOfItem } from '../source.ts';
@@ -19,9 +19,9 @@ export const checkValveTypes: KitCheck = {
         const hint = didYouMean(part.socket.base, known);
         return [{ code: 'kit/base-mismatch', path: `${path}.socket.base`, message, hint }];
       }
-      const type = findValveType(part.type);
+      const type = findValveType(part.type, chosen.valves);
       if (!type) {
-        const known = valveTypes.flatMap(({ name, synonyms }) => [name, ...synonyms]);
+        const known = valveTypeNames(chosen.valves);
         const message = `The valve catalogue has no type "${part.type}"`;
         return [
           {

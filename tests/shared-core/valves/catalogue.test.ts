@@ -85,7 +85,7 @@ describe.each(named)('valve type $name', ({ type }) => {
 
   it('states the ratings that a build is judged by, in SI units', () => {
     const stated = type.ratings.map(({ what }) => what);
-    expect(stated).toEqual(expect.arrayContaining(requiredRatings(type)));
+    expect(stated).toEqual(expect.arrayContaining([...requiredRatings(type)]));
     for (const { what, unit, value } of type.ratings) {
       expect(unit).toBe(ratingUnits[what]);
       expect(value).toBeGreaterThan(0);
@@ -99,7 +99,7 @@ describe.each(named)('valve type $name', ({ type }) => {
   it('has a finite, monotonic model over its ratings', () => {
     const limit = (what: string): number => type.ratings.find((each) => each.what === what)?.value ?? 0;
     const top = limit('anodeVolts') || (type.stabiliser ? type.stabiliser.regulatedVolts[1] : 60);
-    const changes = type.stabiliser ? { lit: 1 } : {};
+    const changes: Readonly<Record<string, number>> = type.stabiliser ? { lit: 1 } : {};
     for (const section of type.sections) {
       let last = 0;
       for (let anodeVolts = 0; anodeVolts <= top; anodeVolts += top / 20) {
