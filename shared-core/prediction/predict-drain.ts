@@ -8,10 +8,21 @@ import type { Bench, Fitted } from './bench.ts';
 import { openCondition, solveCondition } from './condition-model.ts';
 import { lowMains } from './mains-limits.ts';
 import type { DrainCurve, DrainPrediction, StorePrediction } from './prediction.ts';
-import { capacitorVolts, findStores, fullestCondition, pluggedConditions, topFarads } from './stores.ts';
+import { asInKit } from './nominal-bench.ts';
+import {
+  capacitorVolts,
+  findStores,
+  fullestCondition,
+  onOwnMains,
+  pluggedConditions,
+  topFarads,
+} from './stores.ts';
 import type { ValveHeat } from './element-context.ts';
 import { highMains } from './warm-up.ts';
 import { nominalWorld, type World } from './world.ts';
+
+/** Mains runs no lower than this share of what the transformer is made for: IEC 60038, −10 %. */
+const lowestShare = 0.9;
 
 /** How long hot valves are followed at most, in seconds (s). */
 const longestFastSeconds = 600;
@@ -28,7 +39,10 @@ export interface DrainCases {
   readonly slow: DrainCase;
   /** Valves cold, everything nominal, from the running volts. */
   readonly likely: DrainCase;
-  /** Valves hot, capacitors and resistors at their lower tolerance, from the running volts at low mains. */
+  /**
+   * Valves hot, capacitors and resistors at their lower tolerance, from the running volts at low mains; as the
+   * kit states them, so that no slip of typing lowers the curve below which a look proves nothing.
+   */
   readonly fast: DrainCase;
 }
 
@@ -45,8 +59,10 @@ export function drainCases(
   highest: DrainStart,
 ): DrainCases {
   const running = startOf(chosen, condition, bench, fitted, 'hot', bench.mains.volts);
-  const weak = startOf(chosen, condition, bench, fitted, 'hot', lowMains(bench));
-  const warming = startOf(chosen, condition, bench, fitted, 'rectifiers', highMains(bench));
+  const weakBench = onOwnMains(chosen, bench, lowestShare);
+  const weak = startOf(chosen, condition, weakBench, asInKit, 'hot', lowMains(weakBench));
+  const own = onOwnMains(chosen, bench);
+  const warming = startOf(chosen, condition, own, fitted, 'rectifiers', highMains(own));
   const slowStart = Object.fromEntries(
     Object.entries(warming).map(([id, volts]) => {
       const top = highest[id] ?? 0;
@@ -63,7 +79,7 @@ export function drainCases(
       start: running,
     },
     fast: {
-      circuit: drainCircuit(chosen, condition, bench, fitted, 'hot', toleranceWorld(chosen, fitted, 'low')),
+      circuit: drainCircuit(chosen, condition, bench, asInKit, 'hot', toleranceWorld(chosen, asInKit, 'low')),
       start: weak,
     },
   };

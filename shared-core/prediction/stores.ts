@@ -4,6 +4,7 @@ import { computeNets } from '../kit/nets.ts';
 import type { Bench, Fitted } from './bench.ts';
 import { type ConditionState, openCondition, solveCondition, type SolveDepth } from './condition-model.ts';
 import type { ValveHeat } from './element-context.ts';
+import { asInKit } from './nominal-bench.ts';
 import { highMains } from './warm-up.ts';
 import { nominalWorld } from './world.ts';
 
@@ -30,10 +31,38 @@ export function pluggedConditions(chosen: ChosenKit): readonly Condition[] {
  * The stores of a kit: every capacitor that in any condition at high mains, warming up or settled, or
  * with one part, joint, fuse, switch or valve open, can hold more than the safe voltage and more than 45 µC.
  *
+ * Looked for in the amplifier as the kit states it, and again with what was measured and fitted: what was
+ * typed in may add a store, and a slip of typing takes none away.
+ */
+export function findStores(chosen: ChosenKit, bench: Bench, fitted: Fitted): readonly FoundStore[] {
+  const own = onOwnMains(chosen, bench);
+  const isStated = Object.keys({ ...fitted.measured, ...fitted.valves }).length === 0;
+  const found = [...storesAs(chosen, own, asInKit), ...(isStated ? [] : storesAs(chosen, own, fitted))];
+  return chosen.parts.flatMap((part): readonly FoundStore[] => {
+    const [first, ...others] = found.filter((store) => store.part.id === part.id);
+    if (first === undefined) return [];
+    return [others.reduce((best, store) => (store.volts > best.volts ? store : best), first)];
+  });
+}
+
+/**
+ * The bench with its mains at the least what the transformer is made for, but for `share` of it.
+ *
+ * What was typed there is the builder's own figure for the same wall socket: a slip makes nothing harmless.
+ */
+export function onOwnMains(chosen: ChosenKit, bench: Bench, share = 1): Bench {
+  const transformers = chosen.parts.filter((part) => part.kind === 'mains-transformer');
+  const least = share * Math.max(0, ...transformers.map(({ primary }) => primary.volts));
+  return bench.mains.volts >= least ? bench : { ...bench, mains: { ...bench.mains, volts: least } };
+}
+
+/**
+ * The stores of an amplifier with these parts and valves in it.
+ *
  * A capacitor that would be harmless even at the supply's peak is none. Where the circuit cannot be
  * solved, or a supply is not predicted, a capacitor counts as a store at its rated voltage.
  */
-export function findStores(chosen: ChosenKit, bench: Bench, fitted: Fitted): readonly FoundStore[] {
+function storesAs(chosen: ChosenKit, bench: Bench, fitted: Fitted): readonly FoundStore[] {
   const capacitors = chosen.parts.filter((part): part is CapacitorPart => part.kind === 'capacitor');
   const highest = new Map<string, { volts: number; when: string }>();
   const raise = (part: CapacitorPart, volts: number, when: string): void => {
@@ -81,9 +110,9 @@ export function findStores(chosen: ChosenKit, bench: Bench, fitted: Fitted): rea
   });
 }
 
-/** Capacitance at its upper tolerance, or as measured, in farads (F). */
+/** Capacitance at its upper tolerance, or as measured where that is more, in farads (F). */
 export function topFarads(part: CapacitorPart, fitted: Fitted): number {
-  return fitted.measured[part.id] ?? part.farads * (1 + part.tolerance.high);
+  return Math.max(fitted.measured[part.id] ?? 0, part.farads * (1 + part.tolerance.high));
 }
 
 /** Voltage across a capacitor with its ripple, sign ignored, in volts (V). */
