@@ -1,6 +1,7 @@
 import { solveSymmetric } from '../numerics/solve-symmetric.ts';
 import type { ConditionPrediction, ReadingPrediction } from '../prediction/prediction.ts';
 import { formatQuantity } from '../units/format-quantity.ts';
+import { type JointReadings, repeatability } from './predict-build.ts';
 
 /** A reading that was taken and found good. */
 export interface AcceptedReading {
@@ -15,12 +16,6 @@ export interface ConditionedReading {
   /** "Because B+ reads 4 % high here, expect 191 V."; null when nothing moved. */
   readonly because: string | null;
 }
-
-/**
- * Repeatability of one look at the meter (last digit, mains moving while probing), relative: common
- * practice, no source. Keeps an accepted reading from being believed without limit.
- */
-const repeatability = 0.003;
 
 /** A shift below this share of the expected value is not worth a sentence. */
 const shiftWorthSaying = 0.005;
@@ -39,7 +34,37 @@ export function conditionOn(
   accepted: readonly AcceptedReading[],
   labels: Readonly<Record<string, string>> = {},
 ): readonly ConditionedReading[] {
-  const { readings, covariance } = prediction;
+  return conditionReadings(prediction.readings, prediction.covariance, accepted, labels);
+}
+
+/**
+ * Narrows and shifts the expectations of every condition by the good readings of all of them: what the
+ * rectifier alone gave says what to expect with all valves. The limits of `conditionOn` hold.
+ *
+ * @param predictions Conditions, each reading in one of them.
+ * @param joint How the readings of these conditions go together.
+ * @returns For each condition, in order, its readings.
+ */
+export function conditionAcross(
+  predictions: readonly ConditionPrediction[],
+  joint: JointReadings,
+  accepted: readonly AcceptedReading[],
+  labels: Readonly<Record<string, string>> = {},
+): readonly (readonly ConditionedReading[])[] {
+  const readings = predictions.flatMap((prediction) => prediction.readings);
+  const places = readings.map(({ id }) => joint.ids.indexOf(id));
+  const covariance = places.map((row) => places.map((column) => joint.covariance[row]?.[column] ?? 0));
+  const conditioned = conditionReadings(readings, covariance, accepted, labels);
+  let from = 0;
+  return predictions.map(({ readings: { length } }) => conditioned.slice(from, (from += length)));
+}
+
+function conditionReadings(
+  readings: readonly ReadingPrediction[],
+  covariance: readonly (readonly number[])[],
+  accepted: readonly AcceptedReading[],
+  labels: Readonly<Record<string, string>>,
+): readonly ConditionedReading[] {
   const given = accepted.flatMap((entry) => {
     const index = readings.findIndex((reading) => reading.id === entry.id);
     const reading = readings[index];

@@ -1,32 +1,26 @@
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Measure, Reading } from '../kit/kit.ts';
-import { seededRandom, seedOfText } from '../numerics/random.ts';
 import type { Bench, Fitted } from '../prediction/bench.ts';
 import { openCondition, plugVolts, type ConditionModel } from '../prediction/condition-model.ts';
 import { predictNominal } from '../prediction/predict-condition.ts';
 import type { ConditionPrediction, ReadingPrediction } from '../prediction/prediction.ts';
 import { nominalWorld } from '../prediction/world.ts';
+import {
+  covarianceOfColumns,
+  drawReading,
+  meterSpread,
+  type MovedReading,
+  readingFloors,
+} from './draw-readings.ts';
 import { listSpreads } from './list-spreads.ts';
 import { quantileOfSorted } from './quantile.ts';
 import { quickReadings } from './quick-readings.ts';
-import { changeAt, fitResponse, type Response } from './response.ts';
+import { fitResponse, type Response } from './response.ts';
 import { SampleBook } from './sample-book.ts';
 import { probeDeviations, type Spread } from './spread.ts';
 
 /** Shares of healthy amplifiers below the edges of a band. */
 const edges = { lowest: 0.001, low: 0.01, high: 0.99, highest: 0.999 } as const;
-
-/**
- * What a reading may be off by whatever the circuit does, to either side: last digits, contact
- * resistance, stray pick-up. V, Ω, and a share of a gain. Common practice, no source.
- */
-const floors: Readonly<Record<Measure, number>> = {
-  'dc volts': 0.05,
-  'ac volts': 0.05,
-  ohms: 0.2,
-  insulation: 0,
-  gain: 0,
-};
 
 /** Contributors named: at most this many, none below this share of the variance. */
 const mostContributors = 5;
@@ -49,56 +43,69 @@ export function predictBands(
   fitted: Fitted,
   book: SampleBook = new SampleBook(1),
 ): ConditionPrediction | undefined {
+  return computeBands(chosen, conditionId, bench, fitted, book)?.prediction;
+}
+
+/** A condition's bands with what they were drawn from. */
+export interface ConditionBands {
+  readonly prediction: ConditionPrediction;
+  readonly spreads: readonly Spread[];
+  /** The readings that have a computed band. */
+  readonly moved: readonly MovedReading[];
+}
+
+/** Predicts a condition with bands, and keeps how each quantity moves each reading. */
+export function computeBands(
+  chosen: ChosenKit,
+  conditionId: string,
+  bench: Bench,
+  fitted: Fitted,
+  book: SampleBook,
+): ConditionBands | undefined {
   const nominal = predictNominal(chosen, conditionId, bench, fitted);
   if (!nominal) return undefined;
   const { prediction, state, readings, stopsFor } = nominal;
-  const wanted = prediction.readings.flatMap(({ predicted, source, nominal: value }, index) => {
+  const wanted = listWanted(prediction, readings);
+  if (wanted.length === 0) return { prediction, spreads: [], moved: [] };
+  const { condition } = state.model;
+  const model = openCondition(...([chosen, condition, bench, fitted, state.model.heat] as const), 'band');
+  const responses = computeResponses(model, wanted, plugVolts(condition, bench));
+  const { spreads, unverified } = listSpreads(state, responses.asked);
+  const bySpread = spreads.map((spread) => responses.fit(spread));
+  const moved = wanted.map(({ reading, value }, column): MovedReading => ({
+    ...{ reading, value },
+    fits: bySpread.map((fits) => fits[column]),
+  }));
+  const samples = moved.map((each) => drawReading(book, bench, spreads, each));
+  const blocked = wanted.map(({ reading }) => unverifiedAt(state.model, reading, unverified));
+  const banded = prediction.readings.map((reading, index): ReadingPrediction => {
+    const column = wanted.findIndex((each) => each.index === index);
+    const [own, drawn, why] = [moved[column], samples[column], blocked[column]];
+    if (!own || !drawn) return reading;
+    if (why) return { ...withoutFigure(reading), why };
+    const band = edgesOf(drawn, own.value, reading.measure);
+    const contributors = rankContributors(book, bench, spreads, own);
+    return { ...reading, ...band, ...stopsFor(own.reading, band.lowest, band.highest), contributors };
+  });
+  const covariance = spreadOut(prediction.readings.length, wanted, covarianceOfColumns(samples));
+  return {
+    prediction: { ...prediction, readings: banded, covariance },
+    ...{ spreads, moved: moved.filter((_, column) => !blocked[column]) },
+  };
+}
+
+/** The readings of a condition that have a computed figure. */
+export function listWanted(prediction: ConditionPrediction, readings: readonly Reading[]): readonly Wanted[] {
+  return prediction.readings.flatMap(({ predicted, source, nominal: value }, index) => {
     const reading = readings[index];
     return reading && predicted === 'value' && source === 'computed' && value !== null
       ? [{ index, reading, value }]
       : [];
   });
-  if (wanted.length === 0) return prediction;
-  const { condition } = state.model;
-  const model = openCondition(...([chosen, condition, bench, fitted, state.model.heat] as const), 'band');
-  const responses = computeResponses(model, wanted, plugVolts(condition, bench));
-  const { spreads, unverified } = listSpreads(state, responses.asked);
-  const fits = spreads.map((spread) => responses.fit(spread));
-  const samples = wanted.map(({ reading, value }, column) =>
-    drawReading(
-      book,
-      bench,
-      reading,
-      value,
-      spreads,
-      fits.map((fit) => fit[column]),
-    ),
-  );
-  const banded = prediction.readings.map((reading, index): ReadingPrediction => {
-    const column = wanted.findIndex((each) => each.index === index);
-    const own = wanted[column];
-    const drawn = samples[column];
-    if (!own || !drawn) return reading;
-    const blocked = unverifiedAt(state.model, own.reading, unverified);
-    if (blocked) return { ...withoutFigure(reading), why: blocked };
-    const band = edgesOf(drawn, own.value, reading.measure);
-    const contributors = rankContributors(
-      book,
-      bench,
-      own,
-      spreads,
-      fits.map((fit) => fit[column]),
-    );
-    return { ...reading, ...band, ...stopsFor(own.reading, band.lowest, band.highest), contributors };
-  });
-  return {
-    ...prediction,
-    readings: banded,
-    covariance: covarianceOf(prediction.readings.length, wanted, samples),
-  };
 }
 
-interface Wanted {
+/** A reading with its place in the condition's list and its nominal value. */
+export interface Wanted {
   readonly index: number;
   readonly reading: Reading;
   readonly value: number;
@@ -133,43 +140,6 @@ function computeResponses(model: ConditionModel, wanted: readonly Wanted[], main
   return { asked: base.asked, fit };
 }
 
-/** The meter's accuracy as one more quantity: the same error in every reading of the kind. */
-function meterSpread(bench: Bench, measure: Measure): Spread {
-  const { dcVolts, acVolts, ohms } = bench.meter.accuracy;
-  const limit = measure === 'dc volts' ? dcVolts : measure === 'ohms' ? ohms : acVolts;
-  return {
-    quantity: `meter ${measure}`,
-    what: 'accuracy of the meter',
-    low: -limit,
-    high: limit,
-    shape: 'flat',
-    source: 'the meter as set up on the bench',
-  };
-}
-
-function drawReading(
-  book: SampleBook,
-  bench: Bench,
-  reading: Reading,
-  nominal: number,
-  spreads: readonly Spread[],
-  fits: readonly (Response | undefined)[],
-): Float64Array {
-  const sum = new Float64Array(book.count).fill(nominal);
-  spreads.forEach((spread, index) => {
-    const fit = fits[index];
-    if (!fit || (fit.slope === 0 && fit.curvature === 0)) return;
-    const draws = book.draws(spread);
-    for (let sample = 0; sample < sum.length; sample += 1) {
-      sum[sample] = (sum[sample] ?? 0) + changeAt(fit, draws[sample] ?? 0);
-    }
-  });
-  const meter = book.draws(meterSpread(bench, reading.measure));
-  const random = seededRandom((book.seed ^ seedOfText(`floor ${reading.id}`)) >>> 0);
-  const floor = floors[reading.measure];
-  return sum.map((value, sample) => value * (1 + (meter[sample] ?? 0)) + floor * (2 * random() - 1));
-}
-
 function edgesOf(
   drawn: Float64Array,
   nominal: number,
@@ -191,16 +161,16 @@ function edgesOf(
 function rankContributors(
   book: SampleBook,
   bench: Bench,
-  { reading, value }: Wanted,
   spreads: readonly Spread[],
-  fits: readonly (Response | undefined)[],
+  { reading, value, fits }: MovedReading,
 ): ReadingPrediction['contributors'] {
   const meter = meterSpread(bench, reading.measure);
   const parts = [
     ...spreads.map((spread, index) => ({ spread, fit: fits[index] })),
     { spread: meter, fit: { slope: value, curvature: 0 } },
   ].map(({ spread, fit }) => ({ what: spread.what, variance: fit ? spreadVariance(book, spread, fit) : 0 }));
-  const total = floors[reading.measure] ** 2 / 3 + parts.reduce((sum, { variance }) => sum + variance, 0);
+  const total =
+    readingFloors[reading.measure] ** 2 / 3 + parts.reduce((sum, { variance }) => sum + variance, 0);
   if (!(total > 0)) return [];
   return parts
     .map(({ what, variance }) => ({ what, share: variance / total }))
@@ -216,27 +186,18 @@ function spreadVariance(book: SampleBook, spread: Spread, fit: Response): number
   return Math.max(0, slope ** 2 * plain + 2 * slope * curvature * mixed + curvature ** 2 * square);
 }
 
-function covarianceOf(
+function spreadOut(
   size: number,
   wanted: readonly Wanted[],
-  samples: readonly Float64Array[],
+  matrix: readonly (readonly number[])[],
 ): readonly (readonly number[])[] {
-  const centred = samples.map((drawn) => {
-    const mean = drawn.reduce((sum, value) => sum + value, 0) / drawn.length;
-    return drawn.map((value) => value - mean);
-  });
-  const matrix = Array.from({ length: size }, () => Array.from({ length: size }, () => 0));
+  const all = Array.from({ length: size }, () => Array.from({ length: size }, () => 0));
   wanted.forEach(({ index }, row) => {
     wanted.forEach(({ index: other }, column) => {
-      if (column > row) return;
-      const [one, two] = [centred[row] as Float64Array, centred[column] as Float64Array];
-      let sum = 0;
-      for (let sample = 0; sample < one.length; sample += 1) sum += (one[sample] ?? 0) * (two[sample] ?? 0);
-      (matrix[index] as number[])[other] = sum / (one.length - 1);
-      (matrix[other] as number[])[index] = sum / (one.length - 1);
+      (all[index] as number[])[other] = matrix[row]?.[column] ?? 0;
     });
   });
-  return matrix;
+  return all;
 }
 
 function unverifiedAt(

@@ -1,3 +1,5 @@
+import { choleskyOf } from './cholesky.ts';
+
 /**
  * Solves A·X = B for a symmetric positive definite A by Cholesky's decomposition.
  *
@@ -9,24 +11,8 @@ export function solveSymmetric(
   matrix: readonly (readonly number[])[],
   rightSides: readonly (readonly number[])[],
 ): number[][] | null {
-  const size = matrix.length;
-  const lower: number[][] = [];
-  for (let row = 0; row < size; row += 1) {
-    const line: number[] = [];
-    for (let column = 0; column <= row; column += 1) {
-      let sum = matrix[row]?.[column] ?? 0;
-      const other = column === row ? line : (lower[column] ?? []);
-      for (let k = 0; k < column; k += 1) sum -= (line[k] ?? 0) * (other[k] ?? 0);
-      if (column === row) {
-        if (!(sum > 0)) return null;
-        line.push(Math.sqrt(sum));
-      } else {
-        line.push(sum / (lower[column]?.[column] ?? 1));
-      }
-    }
-    lower.push(line);
-  }
-  return substitute(lower, rightSides);
+  const lower = choleskyOf(matrix);
+  return lower && substitute(lower, rightSides);
 }
 
 function substitute(
