@@ -24,7 +24,7 @@ export function chooseFace(facts: FaceFacts): FaceChoice {
   const opens = facts.hasDisplay && !facts.wantsNothingOpened;
   const browser = (why: string): FaceChoice => ({ face: 'browser', opens, why });
   if (facts.wantsBrowser) return browser('In the browser, as asked.');
-  if (facts.wantsNothingOpened) return browser('In the browser: nothing was to be opened.');
+  if (facts.wantsNothingOpened) return browser('In the browser, for you to open: --no-open was given.');
   if (!facts.hasDisplay) return browser('In the browser: there is no display for a window.');
   if (facts.isRoot)
     return browser('In the browser: a window does not open for root, whom it could not fence in.');

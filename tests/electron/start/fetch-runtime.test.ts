@@ -64,7 +64,7 @@ describe('chooseFace', () => {
     [{ runtime: '/r/electron', hasDisplay: false }, 'no display'],
     [{ runtime: '/r/electron', hasWindowProgram: false }, 'not built'],
     [{ runtime: '/r/electron', wantsBrowser: true }, 'as asked'],
-    [{ runtime: '/r/electron', wantsNothingOpened: true }, 'nothing was to be opened'],
+    [{ runtime: '/r/electron', wantsNothingOpened: true }, 'for you to open'],
   ])('opens the browser face with %o and says why', (change, why) => {
     const choice = chooseFace({ ...desk, ...change });
     expect(choice.face).toBe('browser');
