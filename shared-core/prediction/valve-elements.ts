@@ -116,5 +116,16 @@ export function sectionParameters(
   );
 }
 
-/** Parameters that production spread or model error may move. */
-const scattered = new Set(['emission', 'mu', 'kg1', 'kg2', 'perveance', 'regulatedVolts', 'slopeOhms']);
+/** Parameters that production spread, model error or a study of wrong models may move. */
+const scattered = new Set([
+  'emission',
+  'mu',
+  'kg1',
+  'kg2',
+  'perveance',
+  'regulatedVolts',
+  'slopeOhms',
+  'ex',
+  'kp',
+  'kvb',
+]);
