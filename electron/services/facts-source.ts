@@ -115,7 +115,7 @@ function sealOf(key: string, facts: SafetyFacts): string {
   return sha256(`${key}\n${canonicalJson(facts) ?? ''}`);
 }
 
-/** The name that facts are kept under. */
+/** The name that facts are kept under; its number goes up when facts get a member that the rules ask for. */
 function nameOf(key: string): string {
-  return `facts-${key.slice(0, 32)}`;
+  return `facts-2-${key.slice(0, 32)}`;
 }

@@ -24,6 +24,7 @@ export function deriveFacts(basis: FactsBasis): SafetyFacts {
   const readings = chosen.readings.map((reading) => readingFacts(basis, reading, mainsSide));
   return {
     ...{ kitHash, revision: chosen.revision, safeVolts: chosen.safeVolts, stores: drain.stores },
+    primaryVolts: primaryVolts(chosen),
     conditions: chosen.conditions.map((condition) => deriveConditionFacts(basis, condition, readings)),
     steps: deriveStepFacts(chosen, mainsSide),
     readings,
@@ -34,6 +35,14 @@ export function deriveFacts(basis: FactsBasis): SafetyFacts {
     htToChassis: htToChassis(chosen, drain),
     netOf: chosen.netOf,
   };
+}
+
+/** What every mains transformer of the kit is made for; null where they differ or there is none. */
+function primaryVolts({ parts }: ChosenKit): number | null {
+  const volts = new Set(
+    parts.flatMap((part) => (part.kind === 'mains-transformer' ? [part.primary.volts] : [])),
+  );
+  return volts.size === 1 ? ([...volts][0] ?? null) : null;
 }
 
 function readingFacts(

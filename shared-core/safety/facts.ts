@@ -22,6 +22,8 @@ export interface SafetyFacts {
   /** Below this a touch is permitted, in volts DC (V); never above 60. */
   readonly safeVolts: number;
   readonly stores: readonly StorePrediction[];
+  /** Mains that the chosen transformer is made for, in volts rms (V); null when not known. */
+  readonly primaryVolts: number | null;
   readonly conditions: readonly ConditionFacts[];
   /** In the order of the kit. */
   readonly steps: readonly StepFacts[];

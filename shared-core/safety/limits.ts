@@ -50,5 +50,11 @@ export const ohmsZero = 0.2;
 /** The weakest battery that a meter can be shown to work on, in volts (V): below any cell that is sold. */
 export const leastBatteryVolts = 1;
 
+/** Mains this far from what the transformer is made for is another mains: ±10 % (IEC 60038) and room for 240 V. */
+export const mainsShare = 0.15;
+
+/** A meter less accurate than this tells no good reading from a bad one. Our own figure. */
+export const coarsestMeter = 0.1;
+
 /** The highest safe voltage a kit may state, in volts DC (V): IEC 61010-1 / 62368-1. */
 export const highestSafeVolts = 60;

@@ -14,6 +14,8 @@ export const refusalCodes = [
   'safety/nothing-to-accept',
   'safety/reason-missing',
   'safety/bench-missing',
+  'safety/mains-differ',
+  'safety/meter-too-coarse',
   'safety/clip-fitted',
   'safety/clip-unsuitable',
   'safety/black-lead-first',

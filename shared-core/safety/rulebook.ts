@@ -18,6 +18,8 @@ import { lampStageFirst, workLookedOver, workReadAgain, wrongDescribed } from '.
 import {
   benchRecorded,
   mainsNeedsCategory,
+  mainsOfTheKit,
+  meterFineEnough,
   redLeadInVolts,
   withinMeterRating,
 } from './rules/plug-in/bench-recorded.ts';
@@ -79,6 +81,8 @@ export const rulebook: Rulebook = {
     earlierStepsDone,
     verdictsSettled,
     benchRecorded,
+    mainsOfTheKit,
+    meterFineEnough,
     withinMeterRating,
     mainsNeedsCategory,
     redLeadInVolts,

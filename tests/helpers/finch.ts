@@ -30,6 +30,7 @@ export const finch: SafetyFacts = {
   revision: 'A',
   safeVolts: 30,
   stores: [store('C1', 340, 20), store('C2', 330, 25)],
+  primaryVolts: 230,
   conditions: [
     condition('cold', 'unplugged', { fitted: [] }),
     condition('tester', 'insulation-tester', { maxVolts: 550, fitted: [] }),

@@ -8,7 +8,13 @@ interface RefusalHelpProps extends Pick<StepPageProps, 'onPage' | 'onStep' | 'bu
 }
 
 const toStores = new Set(['safety/ohms-volts', 'safety/solder-volts', 'safety/clip-fitted']);
-const toBench = new Set(['safety/bench-missing', 'safety/over-meter-rating', 'safety/meter-category']);
+const toBench = new Set([
+  'safety/bench-missing',
+  'safety/mains-differ',
+  'safety/meter-too-coarse',
+  'safety/over-meter-rating',
+  'safety/meter-category',
+]);
 const toRepair = new Set(['safety/verdict-open']);
 
 /** The way to what a refusal asks for. */

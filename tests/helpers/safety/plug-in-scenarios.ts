@@ -1,4 +1,4 @@
-import { finchBench } from '../finch.ts';
+import { finch, finchBench } from '../finch.ts';
 import { enter } from '../journey.ts';
 import { refused, type Scenario } from './scenario.ts';
 import {
@@ -85,6 +85,47 @@ export const plugScenarios: readonly Scenario[] = [
     'plugged-in',
     onLamp,
     'safety/bench-missing',
+  ),
+  refused(
+    'plug-in/mains-of-the-kit',
+    'a transformer for 230 V on 120 V mains',
+    ready((amp) =>
+      amp.do('bench-recorded', { bench: { ...finchBench, mains: { ...finchBench.mains, volts: 120 } } }),
+    ),
+    'plugged-in',
+    onLamp,
+    'safety/mains-differ',
+  ),
+  refused(
+    'plug-in/mains-of-the-kit',
+    'a transformer for 120 V on 230 V mains',
+    ready(() => undefined, { ...finch, primaryVolts: 120 }),
+    'plugged-in',
+    onLamp,
+    'safety/mains-differ',
+  ),
+  refused(
+    'plug-in/mains-of-the-kit',
+    'a transformer for a mains that is not known',
+    ready(() => undefined, { ...finch, primaryVolts: null }),
+    'plugged-in',
+    onLamp,
+    'safety/mains-differ',
+  ),
+  refused(
+    'plug-in/meter-fine-enough',
+    'a meter said to be 100 % wrong',
+    ready((amp) =>
+      amp.do('bench-recorded', {
+        bench: {
+          ...finchBench,
+          meter: { ...finchBench.meter, accuracy: { ...finchBench.meter.accuracy, dcVolts: 1 } },
+        },
+      }),
+    ),
+    'plugged-in',
+    onLamp,
+    'safety/meter-too-coarse',
   ),
   refused(
     'plug-in/within-meter-rating',

@@ -58,5 +58,6 @@ describe('deriveFacts on Heron', () => {
     expect(step('off-no-valves')).toMatchObject({ required: false });
     expect(facts.lampStage).toBe('lamp-no-valves');
     expect(facts.fixedBias).toEqual([]);
+    expect(facts.primaryVolts).toBe(230);
   });
 });

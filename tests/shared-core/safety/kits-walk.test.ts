@@ -34,7 +34,7 @@ function factsOf(chosen: Chosen) {
   );
   const drain = predictDrain(chosen, bench, asStated);
   const facts = deriveFacts({ chosen, kitHash: 'abc', bench, fitted: asStated, predictions, drain });
-  return { facts, predictions, drain };
+  return { bench, facts, predictions, drain };
 }
 
 function mainsOf(chosen: Chosen) {
@@ -90,6 +90,7 @@ describe.each(kits)('$name', ({ chosen }) => {
 
   test('is walked from the box to its signature through every gate', () => {
     const amp = scriptSafety({ facts });
+    amp.do('bench-recorded', { bench: known.bench });
     for (const step of facts.steps) if (!isStepHeld(step, amp.safety(), facts)) walk(amp, step, known);
     expect(facts.steps.filter((step) => !isStepHeld(step, amp.safety(), facts)).map(({ id }) => id)).toEqual(
       [],

@@ -1,4 +1,5 @@
 import { guardPlugIn } from '../../guard.ts';
+import { coarsestMeter, mainsShare } from '../../limits.ts';
 import { refuse } from '../../refusal.ts';
 
 /** Rule 2: mains value and meter are recorded. */
@@ -10,6 +11,40 @@ export const benchRecorded = guardPlugIn('plug-in/bench-recorded', ({ state: { b
           'safety/bench-missing',
           'Mains value and meter are not recorded.',
           'Set up the bench: mains, meter, leads.',
+        ),
+      ],
+);
+
+const fromTheWall: ReadonlySet<string> = new Set(['mains', 'lamp', 'variac']);
+
+/** The primary that was proven cold is for this mains: 230 V on a 120 V winding burns it and bursts capacitors. */
+export const mainsOfTheKit = guardPlugIn(
+  'plug-in/mains-of-the-kit',
+  ({ state: { bench }, facts: { primaryVolts } }, condition) => {
+    if (bench === null || !fromTheWall.has(condition.supply)) return [];
+    const { volts } = bench.mains;
+    const isOwn = primaryVolts !== null && Math.abs(volts / primaryVolts - 1) <= mainsShare;
+    if (isOwn) return [];
+    const madeFor = primaryVolts === null ? 'a mains that is not known' : `${primaryVolts} V`;
+    return [
+      refuse(
+        'safety/mains-differ',
+        `The transformer of this build is made for ${madeFor}; the bench has ${volts} V.`,
+        'Correct the mains value of the bench, or start the build with the transformer that is really there.',
+      ),
+    ];
+  },
+);
+
+/** A meter that is said to be this coarse would pass anything. */
+export const meterFineEnough = guardPlugIn('plug-in/meter-fine-enough', ({ state: { bench } }) =>
+  bench === null || Object.values(bench.meter.accuracy).every((share) => share <= coarsestMeter)
+    ? []
+    : [
+        refuse(
+          'safety/meter-too-coarse',
+          `A meter that may be more than ${100 * coarsestMeter} % wrong cannot tell a good reading from a bad one.`,
+          'Look at the accuracy in the bench: 1 means 1 %.',
         ),
       ],
 );
