@@ -25,7 +25,7 @@ describe('the face', () => {
 
   test.each([
     ['it was asked for', { wantsBrowser: true }, true, /as asked/],
-    ['nothing is to be opened', { wantsNothingOpened: true }, false, /nothing was to be opened/],
+    ['nothing is to be opened', { wantsNothingOpened: true }, false, /for you to open/],
     ['the runtime is missing', { runtime: null }, true, /runtime is not on this machine/],
     ['the window’s program is missing', { hasWindowProgram: false }, true, /program is not built/],
     ['it is root who starts it', { isRoot: true }, true, /root/],
