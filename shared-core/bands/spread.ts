@@ -51,3 +51,25 @@ export function probeDeviations(spread: Spread): readonly [number, number] {
   if (spread.high === 0) return [spread.low / 2, spread.low];
   return [spread.low * part, spread.high * part];
 }
+
+/** Steps of the sums below: the moments are right to a tenth of a percent. */
+const momentSteps = 200;
+
+/** Mean and variance of a deviation, by a sum over its distribution. */
+export function spreadMoments(spread: Spread): { readonly mean: number; readonly variance: number } {
+  const { low, high, shape } = spread;
+  if (shape === 'flat') return { mean: (low + high) / 2, variance: (high - low) ** 2 / 12 };
+  const end = shape === 'bell' ? limitDeviations : logNormalCut;
+  let [weights, sum, squares] = [0, 0, 0];
+  for (let step = 0; step < momentSteps; step += 1) {
+    const at = (end * (2 * (step + 0.5))) / momentSteps - end;
+    const weight = Math.exp(-(at * at) / 2);
+    const limit = at < 0 ? low : high;
+    const deviation = shape === 'bell' ? (Math.abs(at) / end) * limit : (1 + limit) ** Math.abs(at) - 1;
+    weights += weight;
+    sum += weight * deviation;
+    squares += weight * deviation * deviation;
+  }
+  const mean = sum / weights;
+  return { mean, variance: squares / weights - mean * mean };
+}

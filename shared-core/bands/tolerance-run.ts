@@ -7,14 +7,14 @@ import type { Bench, Fitted } from '../prediction/bench.ts';
 import {
   type ConditionState,
   elementsIn,
+  elementsMovedBy,
   openCondition,
   plugVolts,
   solveCondition,
 } from '../prediction/condition-model.ts';
 import { readByTangent } from '../prediction/dc-readings.ts';
 import { freezeRipple } from '../prediction/freeze-ripple.ts';
-import { partElements } from '../prediction/part-elements.ts';
-import { nominalWorld, readWorld, type World } from '../prediction/world.ts';
+import { nominalWorld } from '../prediction/world.ts';
 import { listSpreads } from './list-spreads.ts';
 import { changeAt, fitResponse, type Response } from './response.ts';
 import { drawDeviation, probeDeviations, type Spread } from './spread.ts';
@@ -170,20 +170,4 @@ function findMoved(
 
 function elementsById(elements: readonly CircuitElement[]): ReadonlyMap<string, CircuitElement> {
   return new Map(elements.map((element) => [element.id, element]));
-}
-
-/**
- * The elements that a deviation can change: of one part where the quantity is that part's own and no
- * supply stands for it, else all. A resistor's share in the heaters' circuit is left out.
- */
-function elementsMovedBy(state: ConditionState, world: World, mainsVolts: number): readonly CircuitElement[] {
-  const { model, supplies } = state;
-  const quantity = Object.keys(world)[0] ?? '';
-  const owner = model.chosen.parts.find(({ id }) => id === quantity || quantity.startsWith(`${id}.`));
-  const reaches = [...supplies.absorbed].some((id) => id === owner?.id || id.startsWith(`${owner?.id}.`));
-  const isHeater = owner?.kind === 'valve' && quantity.endsWith('.heater');
-  if (!owner || owner.kind === 'mains-transformer' || isHeater || reaches) {
-    return elementsIn(model, world, mainsVolts);
-  }
-  return partElements({ ...model.context, world: readWorld(world) }, owner);
 }

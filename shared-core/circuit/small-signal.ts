@@ -34,6 +34,8 @@ export class SmallSignal {
   readonly #solver: Solver;
   readonly #conductance: Float64Array;
   readonly #storage: Float64Array;
+  /** Right-hand sides of parameters asked for before: the operating point does not move. */
+  readonly #pushes = new Map<string, Float64Array>();
 
   constructor(solver: Solver) {
     this.#solver = solver;
@@ -106,7 +108,9 @@ export class SmallSignal {
     if (minus < size) right[minus]! -= 1;
     const adjoint = solveTransposed(this.#conductance, size, right);
     return (element, parameter) => {
-      const push = this.#drive({ kind: 'parameter', element, name: parameter });
+      const key = `${element} ${parameter}`;
+      const push = this.#pushes.get(key) ?? this.#drive({ kind: 'parameter', element, name: parameter });
+      this.#pushes.set(key, push);
       let sum = 0;
       for (let row = 0; row < size; row++) sum += adjoint[row]! * push[row]!;
       return sum;

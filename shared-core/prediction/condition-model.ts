@@ -198,6 +198,37 @@ export function elementsIn(
   return describeWorld(model, world, mainsVolts).elements;
 }
 
+/**
+ * The elements that a deviation can change: of one part where the quantity is that part's own and no
+ * supply stands for it, else all. A resistor's share in the heaters' circuit is left out.
+ */
+export function elementsMovedBy(
+  state: ConditionState,
+  world: World,
+  mainsVolts: number,
+): readonly CircuitElement[] {
+  const { model, supplies } = state;
+  const quantity = Object.keys(world)[0] ?? '';
+  const owner = model.chosen.parts.find(({ id }) => id === quantity || quantity.startsWith(`${id}.`));
+  const reaches = [...supplies.absorbed].some((id) => id === owner?.id || id.startsWith(`${owner?.id}.`));
+  const isHeater = owner?.kind === 'valve' && quantity.endsWith('.heater');
+  if (!owner || owner.kind === 'mains-transformer' || isHeater || reaches) {
+    return elementsIn(model, world, mainsVolts);
+  }
+  return partElements({ ...model.context, world: readWorld(world) }, owner);
+}
+
+/** The mains side in another world, with the rectifiers' pulses as they were. */
+export function mainsMovedBy(
+  { model, pulses }: ConditionState,
+  world: World,
+  mainsVolts: number,
+): MainsSolution {
+  const reader = readWorld(world);
+  const network = mainsSide({ ...model.context, world: reader }, mainsVolts * reader.factor('mains'));
+  return solveMainsNetwork(network, pulses);
+}
+
 function checkSolution(solver: Solver): Pick<ConditionState, 'residualAmps' | 'floating'> {
   const { residualAmps, floatingNets } = readOperatingPoint(solver);
   return { residualAmps, floating: new Set(floatingNets) };

@@ -11,6 +11,7 @@ import {
 } from './condition-model.ts';
 import { readWithMeter } from './dc-readings.ts';
 import { defaultStops, type StopLimits } from './default-stops.ts';
+import type { MainsSolution } from './mains-network.ts';
 import { neighboursOf } from './neighbours.ts';
 import { readOhms } from './ohms-readings.ts';
 import type { ConditionPrediction, ReadingPrediction } from './prediction.ts';
@@ -170,10 +171,13 @@ export function placeVolts(state: ConditionState, place: string): number {
 
 /** Volts rms between the two places of a reading, in volts (V). */
 export function acVolts(state: ConditionState, reading: Reading): number {
-  const { wiring } = state.model.context;
-  return Math.abs(
-    state.mains.volts(wiring.netAt(reading.at)) - state.mains.volts(wiring.netAt(reading.against)),
-  );
+  return acVoltsIn(state, state.mains, reading);
+}
+
+/** The same with another solution of the mains side. */
+export function acVoltsIn({ model }: ConditionState, mains: MainsSolution, reading: Reading): number {
+  const { wiring } = model.context;
+  return Math.abs(mains.volts(wiring.netAt(reading.at)) - mains.volts(wiring.netAt(reading.against)));
 }
 
 /** Volts between the two places for a volt at every input, in phase, at 1 kHz. */
