@@ -2,6 +2,7 @@ import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Part, Place, Step, StepAction } from '../kit/kit.ts';
 import { placesOfPart } from '../kit/places.ts';
 import { netOfPlace } from '../prediction/wiring.ts';
+import { isEarthPin } from './mains-places.ts';
 import type { StepFacts } from './facts.ts';
 
 /** Steps that nothing waits for: they follow from the state, or come last. */
@@ -57,12 +58,13 @@ function stepFacts(
 ): StepFacts {
   const { id, title, reach, action, inspect } = step;
   const parts = chosen.parts.filter((part) => step.parts.includes(part.id));
-  const nets = new Set(solderedPlaces(chosen, step, parts).map((place) => netOfPlace(chosen, place)));
+  const places = solderedPlaces(chosen, step, parts);
+  const nets = new Set(places.map((place) => netOfPlace(chosen, place)));
   const isAssembly = action.kind === 'assemble';
   return {
     ...{ id, title, chapter, reach, action, condition, inspect },
     required: !neverRequired.has(action.kind),
-    mainsSide: isAssembly && touchesMains(chosen, parts, nets, mainsSide),
+    mainsSide: isAssembly && (touchesMains(chosen, parts, nets, mainsSide) || places.some(isEarthPin)),
     onlyValves: parts.length > 0 && step.leads.length === 0 && parts.every(({ kind }) => kind === 'valve'),
     nets: isAssembly ? [...nets].sort() : [],
     cautions: step.cautions.map((caution, index) => ({ id: `${id}:${index}`, ...caution })),

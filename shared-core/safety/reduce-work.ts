@@ -3,6 +3,7 @@ import type { SafetyState } from './energy-state.ts';
 import type { KitChanged, Repaired, StepDone, WorkInside } from './events.ts';
 import type { SafetyFacts, StepFacts } from './facts.ts';
 import { isLiveReading } from './lookup.ts';
+import { isMainsPlace } from './mains-places.ts';
 import { forgetReadings, lampReadings } from './reduce-plug.ts';
 
 interface Work {
@@ -45,7 +46,8 @@ export function reduceWorkInside(state: SafetyState, event: WorkInside, facts: S
   const nets = event.places.map((place) => facts.netOf[place]);
   const isKnown = nets.length > 0 && nets.every((net) => net !== undefined);
   const known = nets.filter((net): net is string => net !== undefined);
-  return afterWorkInside(state, { nets: isKnown ? known : null, mainsSide: event.mainsSide }, facts);
+  const mainsSide = event.mainsSide || event.places.some((place) => isMainsPlace(place, facts));
+  return afterWorkInside(state, { nets: isKnown ? known : null, mainsSide }, facts);
 }
 
 /** A repair is work inside on the nets of the readings that it is meant to mend. */
