@@ -35,6 +35,8 @@ export const corePackages = {
   zod: 'shapes of kit files and calls; only in kit/ and contract/schemas.ts',
   'd3-scale': 'axes of plots that screen and PDF share; pure arithmetic',
   'd3-shape': 'paths of the same plots; pure arithmetic',
+  'ml-levenberg-marquardt':
+    'fits of valve laws to published points; pure arithmetic, no clock unless a timeout is asked for',
   'simple-statistics': 'quantiles, ranks and fits that we would otherwise write again',
 };
 

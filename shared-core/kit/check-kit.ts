@@ -95,7 +95,7 @@ function checkDraft(
     const context = checkContext(draft, chosen);
     // Without the valve's pins nothing can be said about what its electrodes are joined to.
     const ofValves = checkValveTypes.run(context);
-    if (ofValves.length > 0) unsound.add('parts');
+    if (ofValves.length > 0 || unsound.has('valves')) unsound.add('parts');
     const checks = kitChecks.filter(({ needs }) =>
       needs.every((section) => !unsound.has(sectionKey(section))),
     );

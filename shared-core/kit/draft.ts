@@ -20,7 +20,8 @@ export interface KitDraft {
   readonly brokenMentions: ReadonlySet<string>;
 }
 
-export type DraftSection = 'options' | 'parts' | 'leads' | 'nets' | 'conditions' | 'readings' | 'steps';
+export type DraftSection =
+  'options' | 'valves' | 'parts' | 'leads' | 'nets' | 'conditions' | 'readings' | 'steps';
 
 /** What a check reports before file and position are added. */
 export interface Finding {

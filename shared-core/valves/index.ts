@@ -71,10 +71,16 @@ export const valveTypes: readonly ValveType[] = [
  */
 export function findValveType(name: string, own: readonly ValveType[] = []): ValveType | undefined {
   const wanted = name.trim().toUpperCase();
-  return [...own, ...valveTypes].find((type) =>
-    [type.name, ...type.synonyms].some((known) => known.toUpperCase() === wanted),
-  );
+  return own.find((type) => namesOf(type).some((known) => known === wanted)) ?? byName.get(wanted);
 }
+
+function namesOf({ name, synonyms }: ValveType): readonly string[] {
+  return [name, ...synonyms].map((each) => each.toUpperCase());
+}
+
+const byName: ReadonlyMap<string, ValveType> = new Map(
+  valveTypes.flatMap((type) => namesOf(type).map((name) => [name, type] as const)),
+);
 
 /** Every name under which a type can be written, the kit's own first. */
 export function valveTypeNames(own: readonly ValveType[] = []): readonly string[] {

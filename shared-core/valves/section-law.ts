@@ -13,7 +13,7 @@ const devices: Readonly<Record<SectionDevice, Device>> = {
 };
 
 /** The device whose law a section follows. */
-export function sectionDevice(section: ValveSection): Device {
+export function sectionDevice(section: Pick<ValveSection, 'device'>): Device {
   return devices[section.device];
 }
 

@@ -12,6 +12,7 @@ export function unknownName(
 ): Finding {
   const nouns = {
     options: 'option',
+    valves: 'valve type',
     parts: 'part',
     leads: 'lead',
     nets: 'net',

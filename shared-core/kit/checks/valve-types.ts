@@ -1,6 +1,7 @@
 import { findValveBase, valveBases } from '../../valves/bases.ts';
 import { findValveType, valveTypeNames } from '../../valves/index.ts';
 import { didYouMean } from '../did-you-mean.ts';
+import { isBroken } from '../draft.ts';
 import type { Finding } from '../draft.ts';
 import { pathOfItem } from '../source.ts';
 import type { KitCheck } from './check.ts';
@@ -19,6 +20,8 @@ export const checkValveTypes: KitCheck = {
         const hint = didYouMean(part.socket.base, known);
         return [{ code: 'kit/base-mismatch', path: `${path}.socket.base`, message, hint }];
       }
+      // What is wrong with a type of the kit's own is already reported.
+      if (isBroken(draft, 'valves', part.type.trim().toUpperCase())) return [];
       const type = findValveType(part.type, chosen.valves);
       if (!type) {
         const known = valveTypeNames(chosen.valves);

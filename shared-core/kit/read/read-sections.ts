@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import type { ValveType } from '../../valves/valve-type.ts';
 import { didYouMean } from '../did-you-mean.ts';
 import type { DraftSection, Finding, KitDraft } from '../draft.ts';
 import type { Chapter, Kit, Part, Place, Step } from '../kit.ts';
@@ -7,6 +8,7 @@ import { neededSections, sectionNames } from '../schema/kit-file.ts';
 import { partKinds, partSchemas } from '../schema/parts.ts';
 import type { WrittenPart } from '../schema/parts.ts';
 import * as schemas from '../schema/sections.ts';
+import { VALVE_ID, type WrittenValve, valveSchema } from '../schema/valves.ts';
 import { itemKey } from '../source.ts';
 import type { ItemSection } from '../source.ts';
 import { Channels } from './channels.ts';
@@ -16,6 +18,7 @@ import { salvage } from './salvage.ts';
 import { toPart } from './to-part.ts';
 import { toCondition, toLead, toReading } from './to-reading.ts';
 import { toStep } from './to-step.ts';
+import { toValve } from './to-valve.ts';
 import { wordOf } from './word-of.ts';
 
 type Table = Readonly<Record<string, unknown>>;
@@ -55,6 +58,7 @@ export class SectionReader {
   readonly #brokenMentions = new Set<string>();
   readonly #declared: Record<DraftSection, Set<string>> = {
     options: new Set(),
+    valves: new Set(),
     parts: new Set(),
     leads: new Set(),
     nets: new Set(),
@@ -77,6 +81,7 @@ export class SectionReader {
       title: option.title ?? id,
       choices: option.choose,
     }));
+    const valves = this.#readValves();
     const parts = this.#readParts();
     const leads = this.#readTable('leads', LEAD_ID, schemas.leadSchema, toLead);
     const conditions = this.#readTable('conditions', ID, schemas.conditionSchema, toCondition);
@@ -87,6 +92,7 @@ export class SectionReader {
       ...NOTHING,
       ...this.#readHead(),
       options,
+      ...(valves.length > 0 ? { valves } : {}),
       parts,
       leads,
       nets: this.#readNets(),
@@ -133,6 +139,18 @@ export class SectionReader {
       this.#find({ code: 'kit/safe-voltage', path: 'kit.safe-below', message, hint });
     }
     return { ...named, safeVolts, ...(size ? { chassis: size } : {}) };
+  }
+
+  /** Salvaged figures would be fitted for nothing: a type with any mistake is broken. */
+  #readValves(): ValveType[] {
+    return this.#variants('valves', VALVE_ID).flatMap(({ id, raw, path }) => {
+      const before = this.findings.length;
+      const written = this.#parse<WrittenValve>(valveSchema, raw, path);
+      const isSound = written !== null && this.findings.length === before;
+      const type = isSound ? toValve(id, written, path, this.findings) : null;
+      if (!type) this.#breakItem('valves', id, raw);
+      return type ?? [];
+    });
   }
 
   #readParts(): Part[] {
@@ -350,6 +368,8 @@ function textsIn(raw: unknown): string[] {
 
 function nameHint(section: DraftSection): string {
   if (section === 'parts') return 'Parts are capitals and digits, with a channel as V2-left: R4, TS1.';
+  if (section === 'valves')
+    return 'Valve types are capitals and digits, as printed on the glass: ECC83, 6N2P.';
   if (section === 'leads') return 'Leads are W and a number: W7.';
   return 'Use small letters, digits and hyphens, beginning with a letter.';
 }

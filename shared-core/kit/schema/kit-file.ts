@@ -13,6 +13,7 @@ import {
   readingSchema,
   stepSchema,
 } from './sections.ts';
+import { valveSchema } from './valves.ts';
 
 const { resistor, ...otherParts } = partSchemas;
 const part = z.discriminatedUnion('kind', [resistor, ...Object.values(otherParts)]);
@@ -33,6 +34,7 @@ export const kitFileSchema = z
     kit: headSchema,
     options: z.record(z.string(), optionSchema).optional(),
     chassis: chassisSchema,
+    valves: z.record(z.string(), valveSchema).optional(),
     parts: z.record(z.string(), variants(part)),
     leads: z.record(z.string(), variants(leadSchema)).optional(),
     nets: z.record(z.string(), place),

@@ -5,9 +5,10 @@ import { brokenBias } from '../../fixtures/kits/broken-bias.ts';
 import { brokenDanger } from '../../fixtures/kits/broken-danger.ts';
 import { brokenStructure } from '../../fixtures/kits/broken-structure.ts';
 import { brokenText } from '../../fixtures/kits/broken-text.ts';
+import { brokenValves } from '../../fixtures/kits/own-valves.ts';
 import { patch, positionIn, smallKit, smallKitFiles } from '../../fixtures/kits/patch.ts';
 
-const brokenKits = [...brokenText, ...brokenStructure, ...brokenDanger, ...brokenBias];
+const brokenKits = [...brokenText, ...brokenStructure, ...brokenDanger, ...brokenBias, ...brokenValves];
 
 describe('a kit with one mistake', () => {
   test.each(brokenKits)('reports $code at its line with a hint: $what', (broken) => {
