@@ -20,7 +20,7 @@ export function unknownValve({ model }: Pick<ConditionState, 'model'>): string |
     if (!found) return `the type ${type} in ${part.id} is not in the catalogue`;
     const base = findValveBase(part.socket.base)?.name;
     if (base !== undefined && found.base !== base) {
-      return `${found.name} has a ${found.base} base and does not go into the ${base} socket of ${part.id}`;
+      return `${found.name} has the base ${found.base} and does not go into the ${base} socket of ${part.id}`;
     }
   }
   return null;

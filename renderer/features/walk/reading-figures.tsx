@@ -59,7 +59,7 @@ function drawSocket(
 ): Drawn | null {
   const base = findValveBase(part.socket.base);
   if (base === undefined) return null;
-  const type = findValveType(build.build.fitted.valves[part.id] ?? part.type) ?? null;
+  const type = findValveType(build.build.fitted.valves[part.id] ?? part.type, build.kit.valves) ?? null;
   const scene = socketScene({
     part: part.id,
     base,

@@ -1,4 +1,4 @@
-import { valveTypes } from '../../../shared-core/valves/index.ts';
+import { typesForBase } from '../../../shared-core/valves/index.ts';
 import { ValveForm } from '../../components/valve-form.tsx';
 import type { StepPageProps } from './step-props.ts';
 import { socketsToFit } from './walk-mode.ts';
@@ -24,7 +24,7 @@ export function ValvesToFit({ build, step }: StepPageProps) {
             socket={valve.id}
             title={valve.title}
             type={valve.type}
-            known={valveTypes.map(({ name }) => name)}
+            known={typesForBase(valve.socket.base, kit.valves)}
             blocked={!known}
             onFit={(fitted, by) => void act({ kind: 'valve-fitted', socket: valve.id, ...fitted, by })}
           />
