@@ -6,6 +6,7 @@ import { currentSource } from './current-source.ts';
 import { diode } from './diode.ts';
 import { doublerSupply } from './doubler-supply.ts';
 import { fuse } from './fuse.ts';
+import { gasStabiliser } from './gas-stabiliser.ts';
 import { heater } from './heater.ts';
 import { inductor } from './inductor.ts';
 import { lamp } from './lamp.ts';
@@ -29,6 +30,7 @@ export const devices: readonly Device[] = [
   diode,
   doublerSupply,
   fuse,
+  gasStabiliser,
   heater,
   inductor,
   lamp,
