@@ -29,6 +29,8 @@ export const solderingNeedsFiveVolts: Guard = {
 
 function isSoldering(event: SafetyEvent, facts: SafetyFacts): boolean {
   if (event.kind === 'work-inside') return event.soldering;
+  // Most repairs are made with the iron, and the event does not say.
+  if (event.kind === 'repaired') return true;
   if (event.kind !== 'step-started' && event.kind !== 'step-done') return false;
   const step = facts.steps.find((each) => each.id === event.step);
   return step !== undefined && step.reach === 'inside' && step.action.kind === 'assemble' && !step.onlyValves;

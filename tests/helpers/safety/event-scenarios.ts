@@ -217,6 +217,14 @@ export const eventScenarios: readonly Scenario[] = [
     'safety/solder-volts',
   ),
   refused(
+    'soldering-needs-five-volts',
+    'a repair with 12 V on a store',
+    deadAt(12),
+    'repaired',
+    { readings: ['ht-ac'], what: 'joint' },
+    'safety/solder-volts',
+  ),
+  refused(
     'looks-after-plug-out',
     'a look while live',
     liveOnLamp,
