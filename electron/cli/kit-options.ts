@@ -122,7 +122,10 @@ function readFit(text: string, kit: Kit, sockets: readonly string[]): Result<rea
     const base = baseOfSocket(kit, socket);
     if (base === undefined || base === found.base) return succeed([socket, found.name]);
     const hint = `Give a valve with the base ${base}.`;
-    return bad(`--fit ${text}: ${found.name} has the base ${found.base}, but ${socket} is a ${base} socket`, hint);
+    return bad(
+      `--fit ${text}: ${found.name} has the base ${found.base}, but ${socket} is a ${base} socket`,
+      hint,
+    );
   }
   const hint = didYouMean(type, valveTypeNames(kit.valves));
   return bad(`--fit ${text}: the valve type "${type}" is not in the catalogue`, hint);
