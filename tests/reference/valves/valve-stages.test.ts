@@ -58,6 +58,36 @@ const stages: readonly { title: string; circuit: Circuit }[] = [
   { title: 'EL84 with a leaky coupling capacitor', circuit: outputStage(60) },
   { title: 'EL84 with a sloping law', circuit: outputStage(0, { changes: { lambda: 3e-4 } }) },
   {
+    title: '300B with cathode bias',
+    circuit: circuit(
+      v('VB', 'b', 420),
+      r('RT', 'b', 'a', 120),
+      r('RG', 'g', 'gnd', 220e3),
+      r('RK', 'k', 'gnd', 1000),
+      valve('V1', '300B', ['a', 'g', 'k']),
+    ),
+  },
+  {
+    title: '6AS7G half with cathode bias',
+    circuit: circuit(
+      v('VB', 'a', 135),
+      r('RG', 'g', 'gnd', 220e3),
+      r('RK', 'k', 'gnd', 250),
+      valve('V1', '6AS7G', ['a', 'g', 'k']),
+    ),
+  },
+  {
+    title: 'EF86 as a voltage amplifier',
+    circuit: circuit(
+      v('VB', 'b', 250),
+      r('RA', 'b', 'a', 100e3),
+      r('RS', 'b', 's', 390e3),
+      r('RG', 'g', 'gnd', 1e6),
+      r('RK', 'k', 'gnd', 1000),
+      valve('V1', 'EF86', ['a', 's', 'g', 'k']),
+    ),
+  },
+  {
     title: 'both anodes of an EZ81 on unlike voltages',
     circuit: circuit(
       v('V1', 'one', 300),
