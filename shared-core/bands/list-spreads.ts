@@ -3,7 +3,7 @@ import type { Part, Tolerance, ValvePart } from '../kit/kit.ts';
 import type { ConditionState } from '../prediction/condition-model.ts';
 import { mainsLimits } from '../prediction/mains-limits.ts';
 import { sectionName, valveInSocket } from '../prediction/valve-elements.ts';
-import { cathodePins } from '../valves/cathode-pins.ts';
+import { cathodePins, joinedWith } from '../valves/cathode-pins.ts';
 import { modelError, modelParameter, spreadParameters } from '../valves/spread.ts';
 import type { ValveSection, ValveType } from '../valves/valve-type.ts';
 import type { Spread } from './spread.ts';
@@ -190,8 +190,10 @@ function modelSpreads(
     );
   }
   if (!isRectifier) {
-    for (const pin of ['anode', 'cathode']) unverified[netOf(pin)] = type.name;
-    for (const pin of cathodePins(type, section)) unverified[wiring.netAt(`${part.id}.${pin}`)] = type.name;
+    const pins = [section.pins['anode'] ?? 0, section.pins['cathode'] ?? 0, ...cathodePins(type, section)];
+    for (const pin of pins.flatMap((each) => joinedWith(type, each))) {
+      unverified[wiring.netAt(`${part.id}.${pin}`)] = type.name;
+    }
   }
   const parameter = modelParameter(type);
   return [logNormal(`${type.name}.${parameter}`, `model of ${type.name}`, unverifiedSigma, practice)];

@@ -1,6 +1,7 @@
 import { elementFigures } from '../circuit/operating-point.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Condition, ValvePart } from '../kit/kit.ts';
+import { joinedWith } from '../valves/cathode-pins.ts';
 import type { ValveType } from '../valves/valve-type.ts';
 import type { Fitted } from './bench.ts';
 import type { ConditionState } from './condition-model.ts';
@@ -72,8 +73,7 @@ function faradsAcross(states: RatedStates, part: ValvePart, type: ValveType): nu
   const section = type.sections[0];
   const netOf = (pin: number): string => context.wiring.netAt(`${part.id}.${pin}`);
   const [anode, cathode] = [section?.pins['anode'] ?? 0, section?.pins['cathode'] ?? 0].map((pin) => {
-    const joined = type.joinedPins?.find((group) => group.includes(pin)) ?? [pin];
-    return new Set(joined.map(netOf));
+    return new Set(joinedWith(type, pin).map(netOf));
   });
   const own = { ...context, world: readWorld(nominalWorld) };
   return chosen.parts.reduce((sum, each) => {

@@ -8,3 +8,8 @@ export function cathodePins(type: ValveType, section: ValveSection): readonly nu
   const ends = type.heater.elements.flatMap(({ pins }) => pins);
   return [...new Set(ends)].filter((end) => end !== filamentMiddle);
 }
+
+/** A pin and those that are one with it inside the valve. */
+export function joinedWith(type: ValveType, pin: number): readonly number[] {
+  return type.joinedPins?.find((group) => group.includes(pin)) ?? [pin];
+}
