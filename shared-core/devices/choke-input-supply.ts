@@ -22,6 +22,8 @@ const at = {
   farads: 2 * perPhase + 8,
   siemens: 2 * perPhase + 9,
   ripple: 2 * perPhase + 10,
+  miss: 2 * perPhase + 11,
+  step: 2 * perPhase + 12,
 } as const;
 
 /** What the slow loop knows about the ripple. */
@@ -105,6 +107,20 @@ export const chokeInputSupply = defineDevice({
       initial: 0,
       range: [0, 3],
       meaning: '1 ripple found, 2 not found, 3 no ripple; set by the slow loop',
+    },
+    {
+      name: 'lastMissVolts',
+      unit: 'V',
+      initial: 0,
+      range: [-500, 500],
+      meaning: 'By how much the shift was wrong a round ago, set by the slow loop',
+    },
+    {
+      name: 'lastStepVolts',
+      unit: 'V',
+      initial: 0,
+      range: [-500, 500],
+      meaning: 'By how much it was moved a round ago, set by the slow loop',
     },
   ],
   evaluate,
@@ -208,8 +224,25 @@ function refine(unknowns: Float64Array, parameters: Float64Array, context: Refin
   parameters[at.meanVolts] = start[2]!;
   parameters[at.ripple] = rippleStates.found;
   // The unshifted curve gives this current at volts + shift; the true mean is where it belongs.
-  parameters[at.shift] = volts + before - (start[2]! + parameters[at.ohms]! * amps);
-  return Math.abs(parameters[at.shift]! - before) / peak;
+  const miss = volts - (start[2]! + parameters[at.ohms]! * amps);
+  const step = dampedStep(miss, parameters[at.miss]!, parameters[at.step]!);
+  parameters[at.miss] = miss;
+  parameters[at.step] = step;
+  parameters[at.shift] = before + step;
+  return Math.abs(miss) / peak;
+}
+
+/**
+ * How far to move a shift that is wrong by `miss`: all the way, unless the last step went too far.
+ *
+ * Close to the critical current the mean follows the current so steeply that full steps swing to and fro for
+ * ever; the secant through the last two rounds is then taken, never further than the full step (V).
+ */
+function dampedStep(miss: number, lastMiss: number, lastStep: number): number {
+  const hasOvershot = miss * lastMiss < 0 && lastStep !== 0;
+  if (!hasOvershot) return miss;
+  const secant = (-miss * lastStep) / (miss - lastMiss);
+  return secant * miss > 0 && Math.abs(secant) < Math.abs(miss) ? secant : miss;
 }
 
 /** What stands behind the choke at the ripple frequency: the impedance seen, less the choke's own. */

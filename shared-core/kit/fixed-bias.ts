@@ -41,7 +41,9 @@ export function findFixedBiasSockets(chosen: ChosenKit): readonly FixedBiasSocke
   const atRest = biasShares(network, {}, null);
   return chosen.parts.flatMap((part): FixedBiasSocket[] => {
     if (part.kind !== 'valve') return [];
-    const pins = (findValveType(part.type)?.sections ?? []).flatMap(({ pins: own }) => own['grid'] ?? []);
+    const pins = (findValveType(part.type, chosen.valves)?.sections ?? []).flatMap(
+      ({ pins: own }) => own['grid'] ?? [],
+    );
     const grids = pins
       .map((pin) => `${part.id}.${pin}`)
       .filter((place) => (atRest[netOf(chosen, place)] ?? 0) < -LEAST_SHARE);

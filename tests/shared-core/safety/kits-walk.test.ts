@@ -14,7 +14,7 @@ import { scriptSafety, type ScriptedSafety } from '../../helpers/scripted-safety
 import { root } from '../../run/child.mjs';
 import { asStated } from '../prediction/heron.ts';
 
-const kits = ['wren'].flatMap((id) => {
+const kits = ['wren', 'curlew'].flatMap((id) => {
   const path = join(root, 'kits', id, 'kit.yaml');
   const kit = readKit(readFileSync(path, 'utf8'), path);
   if (!kit.ok) throw new Error(kit.problems[0].message);
