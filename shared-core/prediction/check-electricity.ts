@@ -82,11 +82,15 @@ function overRated(predicted: readonly NominalCondition[]): readonly PlacedProbl
       message:
         `${part}: ${what} ${figure(value)} in ${condition}, limit ${figure(limit)} ` +
         `(${percent.toFixed(0)} %, ${basis}).`,
-      hint: isWinding
-        ? 'Choose a transformer with a larger winding, or take load off it.'
-        : 'Choose a part with a higher rating, or change the circuit so that less is asked of it.',
+      hint: isWinding ? 'Choose a transformer with a larger winding, or take load off it.' : hintFor(what),
     };
   });
+}
+
+function hintFor(what: string): string {
+  return what === 'least stabiliser current'
+    ? 'Use a smaller series resistor or take load off it; a dark one needs a higher supply to strike.'
+    : 'Choose a part with a higher rating, or change the circuit so that less is asked of it.';
 }
 
 /** Heaters that no conductance ties to the chassis. */

@@ -140,6 +140,36 @@ describe('a filament as cathode', () => {
   });
 });
 
+describe('the stop limits of a heater', () => {
+  it('are those of the hook-up in the socket: 12.6 V across two halves in series, 6.3 V in parallel', () => {
+    const inSeries = halfWaveKit([heaterIron(12.6), valveOf('V1', 'ECC83', 'B9A')], {
+      leads: [...heaterLeads, ['T2.heater.a', 'V1.4'], ['T2.heater.b', 'V1.5'], ['V1.5', 'TS1.8']],
+      readings: [{ id: 'heater', at: 'V1.4', against: 'V1.5', measure: 'ac volts', in: 'running' }],
+    });
+    const parallel = halfWaveKit([heaterIron(6.3), valveOf('V1', 'ECC83', 'B9A')], {
+      leads: [
+        ...heaterLeads,
+        ['T2.heater.a', 'V1.4'],
+        ['V1.4', 'V1.5'],
+        ['T2.heater.b', 'V1.9'],
+        ['V1.9', 'TS1.8'],
+      ],
+      readings: [{ id: 'heater', at: 'V1.4', against: 'V1.9', measure: 'ac volts', in: 'running' }],
+    });
+    // ±15 %: receiving-valve practice.
+    expect(predict(inSeries).prediction.readings[0]?.stopAbove).toBeCloseTo(12.6 * 1.15, 6);
+    expect(predict(parallel).prediction.readings[0]?.stopAbove).toBeCloseTo(6.3 * 1.15, 6);
+  });
+
+  it('are those of the whole filament', () => {
+    const kit = halfWaveKit([heaterIron(5), valveOf('V1', '300B', 'UX4')], {
+      leads: [...heaterLeads, ['T2.heater.a', 'V1.1'], ['T2.heater.b', 'V1.4'], ['V1.4', 'TS1.8']],
+      readings: [{ id: 'heater', at: 'V1.1', against: 'V1.4', measure: 'ac volts', in: 'running' }],
+    });
+    expect(predict(kit).prediction.readings[0]?.stopAbove).toBeCloseTo(5 * 1.15, 6);
+  });
+});
+
 describe('a gas stabiliser', () => {
   /** OA2 with its supply on pin 1 and its load on pin 5, which are one inside. */
   const kit = (seriesOhms: number, farads?: number) =>
