@@ -71,6 +71,7 @@ export function defaultReach(action: StepAction, { readings, conditions }: StepS
   switch (action.kind) {
     case 'assemble':
     case 'inspect':
+    case 'fuse':
       return 'inside';
     case 'adjust':
     case 'signal':

@@ -28,6 +28,8 @@ function isInside(event: SafetyEvent, facts: SafetyFacts): boolean {
     case 'valve-fitted':
     case 'valve-removed':
     case 'fuse-replaced':
+    // What is printed on a fuse is read with the fuse out of its holder.
+    case 'fuse-read':
       return true;
     case 'step-started':
     case 'step-ticked':

@@ -217,6 +217,14 @@ export const eventScenarios: readonly Scenario[] = [
     'safety/solder-volts',
   ),
   refused(
+    'inside-needs-dead',
+    'a fuse taken out to be read while live',
+    liveOnLamp,
+    'fuse-read',
+    { part: 'F1', amps: 0.5, speed: 'T', typed: 'T 500 mA' },
+    'safety/not-dead',
+  ),
+  refused(
     'soldering-needs-five-volts',
     'a repair with 12 V on a store',
     deadAt(12),

@@ -57,7 +57,7 @@ describe('reading the small kit', () => {
     for (const wanted of [
       'gather-all outside',
       'wire-mains inside',
-      'read-fuse outside',
+      'read-fuse inside',
       'read-cold inside',
       'lamp-on outside',
       'lamp-read probe',
