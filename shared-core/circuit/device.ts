@@ -22,8 +22,11 @@ export interface Device {
   readonly linear?: boolean;
   /** The law: fills `out`, which arrives zeroed, from the local unknowns and the parameters. */
   readonly evaluate: (unknowns: Float64Array, parameters: Float64Array, out: LocalStamp) => void;
-  /** First guess of the pin-to-pin voltages: `[pin index, reference pin index, volts]`. */
-  readonly start?: readonly (readonly [number, number, number])[];
+  /**
+   * First guess of the pin-to-pin voltages: `[pin index, reference pin index, volts]`; of the parameters
+   * where it depends on them (the polarity of a transistor).
+   */
+  readonly start?: DeviceStart | ((parameters: Float64Array) => DeviceStart);
   /**
    * The largest safe Newton step.
    *
@@ -48,6 +51,9 @@ export interface Device {
   /** What the operating point means for the part: dissipation and limits. */
   readonly report?: (unknowns: Float64Array, parameters: Float64Array) => readonly DeviceFigure[];
 }
+
+/** Pin index, reference pin index, volts (V). */
+export type DeviceStart = readonly (readonly [number, number, number])[];
 
 /** One parameter of a device. */
 export interface DeviceParameter {

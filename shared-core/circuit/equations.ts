@@ -74,7 +74,8 @@ export class Equations implements NewtonProblem {
         continue;
       }
       element.point.fill(0);
-      for (const [pin, against, volts] of element.device.start ?? []) {
+      const { start = [] } = element.device;
+      for (const [pin, against, volts] of typeof start === 'function' ? start(element.parameters) : start) {
         element.point[pin] = element.point[against]! + volts;
       }
     }

@@ -1,8 +1,5 @@
 import { defineDevice, type LocalStamp } from '../circuit/device.ts';
-import { wrightOmega } from '../numerics/wright-omega.ts';
-
-/** k·T/q at 300.15 K (27 °C), in volts (V), from the exact SI constants of 2019. */
-export const thermalVolts = (1.380649e-23 * 300.15) / 1.602176634e-19;
+import { junctionWithOhms, limitJunction, thermalVolts } from './junction.ts';
 
 /** A reverse voltage no diode of the trade reaches: "no breakdown". */
 const noBreakdown = 1e5;
@@ -42,7 +39,8 @@ export const diode = defineDevice({
     },
   ],
   evaluate,
-  start: [[0, 1, 0.6]],
+  // A Zener diode is there to stand in reverse.
+  start: (parameters) => [[0, 1, parameters[3]! < noBreakdown ? -0.9 * parameters[3]! : 0.6]],
   limitStep(last, next, parameters) {
     const spread = parameters[1]! * thermalVolts;
     const breakdown = parameters[3]!;
@@ -84,34 +82,9 @@ function diodeLaw(volts: number, parameters: Float64Array): readonly [number, nu
   const spread = parameters[1]! * thermalVolts;
   const saturationAmps = parameters[0]!;
   const drive = volts + saturationAmps * parameters[2]!;
-  const [forward, forwardSlope] = exponential(drive, saturationAmps, spread, parameters[2]!);
+  const [forward, forwardSlope] = junctionWithOhms(drive, saturationAmps, spread, parameters[2]!);
   if (parameters[3]! >= noBreakdown) return [forward - saturationAmps, forwardSlope];
   const past = -volts - parameters[3]!;
-  const [reverse, reverseSlope] = exponential(past, parameters[5]!, spread, parameters[4]!);
+  const [reverse, reverseSlope] = junctionWithOhms(past, parameters[5]!, spread, parameters[4]!);
   return [forward - saturationAmps - reverse, forwardSlope + reverseSlope];
-}
-
-/** Solves `I = scale·exp((volts − ohms·I)/spread)`: current, in amperes (A), and slope, in siemens (S). */
-function exponential(
-  volts: number,
-  scaleAmps: number,
-  spread: number,
-  ohms: number,
-): readonly [number, number] {
-  const omega = wrightOmega(volts / spread + Math.log((scaleAmps * ohms) / spread));
-  return [(spread / ohms) * omega, omega / (ohms * (1 + omega))];
-}
-
-/**
- * Logarithmic limit of a step along an exponential (L. W. Nagel, SPICE2, ERL-M520, 1975, section 5), up to
- * where the series resistance takes over and the law is all but straight.
- */
-function limitJunction(from: number, to: number, spread: number, scaleAmps: number, ohms: number): number {
-  // Where the exponential bends most, and where half of a further volt falls on the resistance.
-  const knee = spread * Math.log(spread / (Math.SQRT2 * scaleAmps));
-  const straight = spread * (1 + Math.log(spread / (scaleAmps * ohms)));
-  if (to <= knee || from >= straight || Math.abs(to - from) <= 2 * spread) return to;
-  if (from <= 0) return Math.min(to, knee);
-  const rise = 1 + (to - from) / spread;
-  return rise > 0 ? Math.min(from + spread * Math.log(rise), Math.max(straight, from)) : knee;
 }

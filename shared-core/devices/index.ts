@@ -1,4 +1,5 @@
 import type { Device } from '../circuit/device.ts';
+import { bjt } from './bjt.ts';
 import { capacitor } from './capacitor.ts';
 import { chargePumpSupply } from './charge-pump-supply.ts';
 import { chokeInputSupply } from './choke-input-supply.ts';
@@ -10,9 +11,13 @@ import { gasStabiliser } from './gas-stabiliser.ts';
 import { heater } from './heater.ts';
 import { inductor } from './inductor.ts';
 import { lamp } from './lamp.ts';
+import { led } from './led.ts';
+import { linearRegulator } from './linear-regulator.ts';
+import { mosfet } from './mosfet.ts';
 import { outputTransformer } from './output-transformer.ts';
 import { pentode } from './pentode.ts';
 import { potentiometer } from './potentiometer.ts';
+import { pushPullOutputTransformer } from './push-pull-output-transformer.ts';
 import { rectifierSupply } from './rectifier-supply.ts';
 import { rectifierValve } from './rectifier-valve.ts';
 import { resistor } from './resistor.ts';
@@ -23,6 +28,7 @@ import { voltageSource } from './voltage-source.ts';
 
 /** Every device there is: what is not in this list does not exist for tests and kits. */
 export const devices: readonly Device[] = [
+  bjt,
   capacitor,
   chargePumpSupply,
   chokeInputSupply,
@@ -34,9 +40,13 @@ export const devices: readonly Device[] = [
   heater,
   inductor,
   lamp,
+  led,
+  linearRegulator,
+  mosfet,
   outputTransformer,
   pentode,
   potentiometer,
+  pushPullOutputTransformer,
   rectifierSupply,
   rectifierValve,
   resistor,

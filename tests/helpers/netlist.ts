@@ -1,7 +1,8 @@
 import type { Circuit, CircuitElement } from '../../shared-core/circuit/circuit.ts';
-import { thermalVolts } from '../../shared-core/devices/diode.ts';
+import { thermalVolts } from '../../shared-core/devices/junction.ts';
 import { openSiemens } from '../../shared-core/devices/switch.ts';
 import { trackPart } from '../../shared-core/devices/potentiometer.ts';
+import { semiconductorWriters } from './semiconductor-netlist.ts';
 import { valveDevices, valveLines } from './valve-netlist.ts';
 
 export interface NetlistOptions {
@@ -91,6 +92,7 @@ function moved(element: CircuitElement, options: NetlistOptions): string | undef
 const open = 1 / openSiemens;
 
 const writers: Readonly<Record<string, Writer>> = {
+  ...semiconductorWriters,
   resistor: (id, [a, b], p) => [`r${id} ${a} ${b} ${p['ohms']}`],
   'voltage-source': (id, [plus, minus], p, options) => [
     `v${id} ${plus} ${minus} dc ${p['volts']}${options.movedSource ? ' ac 1' : ''}`,
@@ -140,6 +142,18 @@ const writers: Readonly<Record<string, Writer>> = {
     ...winding(`${id}_s`, sa!, sb!, p['primaryHenries']! / p['ratio']! ** 2, p['secondaryOhms']!),
     `k${id} l${id}_p l${id}_s 1`,
   ],
+  'push-pull-output-transformer': (id, [a1, tap1, ct, tap2, a2, sa, sb], p) => {
+    const [t, first, second] = [p['tap']!, 0.5, 0.5];
+    const [one, two] = [p['firstOhms']!, p['secondOhms']!];
+    const pieces = [
+      [a1!, tap1!, first * (1 - t), one * (1 - t)],
+      [tap1!, ct!, first * t, one * t],
+      [ct!, tap2!, second * t, two * t],
+      [tap2!, a2!, second * (1 - t), two * (1 - t)],
+      [sa!, sb!, 1 / p['ratio']!, p['secondaryOhms']!],
+    ] as const;
+    return coupled(id, pieces, p['primaryHenries']!);
+  },
   'tapped-output-transformer': (id, [pa, tap, pb, sa, sb], p) => {
     const [t, whole] = [p['tap']!, p['primaryHenries']!];
     return [
@@ -152,6 +166,23 @@ const writers: Readonly<Record<string, Writer>> = {
     ];
   },
 };
+
+/** Pieces of one winding and the secondary, all on one core. */
+function coupled(
+  id: string,
+  pieces: readonly (readonly [string, string, number, number])[],
+  whole: number,
+): string[] {
+  const lines = pieces.flatMap(([a, b, turns, ohms], index) =>
+    winding(`${id}_${index}`, a, b, turns * turns * whole, ohms),
+  );
+  for (let one = 0; one < pieces.length; one++) {
+    for (let other = one + 1; other < pieces.length; other++) {
+      lines.push(`k${id}_${one}${other} l${id}_${one} l${id}_${other} 1`);
+    }
+  }
+  return lines;
+}
 
 /** An inductance with its copper in series. */
 function winding(id: string, a: string, b: string, henries: number, ohms: number): string[] {

@@ -7,7 +7,8 @@ import {
 import { Solver } from '../../../shared-core/circuit/solver.ts';
 import type { Device } from '../../../shared-core/circuit/device.ts';
 import { capacitor } from '../../../shared-core/devices/capacitor.ts';
-import { diode, thermalVolts } from '../../../shared-core/devices/diode.ts';
+import { diode } from '../../../shared-core/devices/diode.ts';
+import { thermalVolts } from '../../../shared-core/devices/junction.ts';
 import { fuse } from '../../../shared-core/devices/fuse.ts';
 import { heater } from '../../../shared-core/devices/heater.ts';
 import { inductor } from '../../../shared-core/devices/inductor.ts';
