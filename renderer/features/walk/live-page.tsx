@@ -1,5 +1,6 @@
 import { isPassedOrAccepted } from '../../../shared-core/safety/lookup.ts';
 import { Heading } from '../../components/heading.tsx';
+import { plugWords } from './condition-words.ts';
 import { ReadingStation } from './reading-station.tsx';
 import type { StepPageProps } from './step-props.ts';
 import { WarmUp } from './warm-up.tsx';
@@ -7,7 +8,8 @@ import { WarmUp } from './warm-up.tsx';
 /** Live in a condition that no step on the screen belongs to: the lamp stage repeated, or an older step. */
 export function LivePage(props: StepPageProps & { readonly condition: string }) {
   const { build, condition } = props;
-  const title = build.facts.conditions.find(({ id }) => id === condition)?.title ?? condition;
+  const facts = build.facts.conditions.find(({ id }) => id === condition);
+  const title = facts?.title ?? condition;
   const readings = build.facts.readings.filter((each) => each.in === condition).map(({ id }) => id);
   const isRead = readings.every((id) => isPassedOrAccepted(id, build.safety));
   return (
@@ -20,7 +22,7 @@ export function LivePage(props: StepPageProps & { readonly condition: string }) 
         <p className="large">
           {isRead
             ? 'All readings of this stage are taken. Put the switch to off and pull the plug: F9.'
-            : 'Take the readings of this stage.'}
+            : `${plugWords(facts?.supply ?? 'mains')} Then take the readings of this stage.`}
         </p>
         <WarmUp build={build} />
       </header>

@@ -6,6 +6,7 @@ import { Checklist } from '../../components/checklist.tsx';
 import type { ChecklistItem } from '../../components/checklist.tsx';
 import type { Pressed } from '../../components/keys.ts';
 import { RefusalList } from '../../components/refusal-list.tsx';
+import { plugWords, socketWords } from './condition-words.ts';
 import { InspectList } from './inspect-list.tsx';
 import { MoveOn } from './move-on.tsx';
 import { RefusalHelp } from './refusal-help.tsx';
@@ -35,6 +36,8 @@ export function PlugIn(props: PlugInProps) {
   if (facts === undefined) return null;
   const refused = build.refusalsOf(event);
   const inTheWay = refused.filter(({ code }) => !onTheSpot.has(code));
+  const valves = build.kit.parts.filter(({ kind }) => kind === 'valve').map(({ id }) => id);
+  const sockets = socketWords(facts, valves);
   const items = inTheWay.length > 0 ? [] : confirmations(props, facts);
   return (
     <>
@@ -49,7 +52,10 @@ export function PlugIn(props: PlugInProps) {
             />
           </section>
         ) : (
-          <Checklist label="Confirm one by one" items={items} blocked={!build.known} />
+          <>
+            {sockets === null ? null : <p className="large">{sockets}</p>}
+            <Checklist label="Confirm one by one" items={items} blocked={!build.known} />
+          </>
         )}
         {isRepeat ? null : <InspectList {...props} />}
         <NoInsulationTester {...props} facts={facts} />
@@ -60,6 +66,10 @@ export function PlugIn(props: PlugInProps) {
       <StepFigures build={build} step={step} drawn={null} />
     </>
   );
+}
+
+function supplyOf({ build, condition }: PlugInProps): ConditionFacts['supply'] {
+  return build.facts.conditions.find(({ id }) => id === condition)?.supply ?? 'mains';
 }
 
 /** What has to be confirmed, in the order of doing it. */
@@ -145,7 +155,7 @@ function AlreadyLive(props: PlugInProps) {
   return (
     <>
       <div className="step-main">
-        <p className="large">Plug in now. Watch, listen, and keep one hand behind your back.</p>
+        <p className="large">{plugWords(supplyOf(props))}</p>
         <InspectList {...props} />
         <MoveOn {...props} words="It is on, and nothing is wrong" />
       </div>
