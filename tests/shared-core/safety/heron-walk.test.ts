@@ -22,10 +22,18 @@ function good(id: string) {
   // The tester's figure is stated, above 1 MΩ; everything else reads as predicted.
   if (facts.readings.find((each) => each.id === id)?.measure === 'insulation') return { value: 50e6 };
   const prediction = predictions.flatMap(({ readings }) => readings).find((each) => each.id === id);
+  // On the lamp nothing is predicted: between the stop limits.
+  if (prediction?.predicted === 'none') return { value: (prediction.stopAbove ?? 0) * 0.75 };
   return prediction?.predicted === 'overload'
     ? { entry: { kind: 'overload' as const } }
     : { value: prediction?.nominal ?? 0.2 };
 }
+
+test('a heater line that the lamp pulls down is a short, and stops', () => {
+  for (const id of ['heater-1-lamp', 'heater-2-lamp']) {
+    expect(facts.readings.find((each) => each.id === id)).toMatchObject({ stopBelow: 2, stopAbove: 4.2 });
+  }
+});
 
 function walk(amp: ScriptedSafety, step: StepFacts): void {
   const { action } = step;

@@ -46,6 +46,8 @@ function good({ facts, predictions }: ReturnType<typeof factsOf>, id: string) {
   // The tester's figure is stated, above 1 MΩ; everything else reads as predicted.
   if (facts.readings.find((each) => each.id === id)?.measure === 'insulation') return { value: 50e6 };
   const prediction = predictions.flatMap(({ readings }) => readings).find((each) => each.id === id);
+  // On the lamp nothing is predicted: between the stop limits.
+  if (prediction?.predicted === 'none') return { value: (prediction.stopAbove ?? 0) * 0.75 };
   return prediction?.predicted === 'overload'
     ? { entry: { kind: 'overload' as const } }
     : { value: prediction?.nominal ?? 0.02 };
