@@ -121,15 +121,20 @@ export function openLink(bridge: Bridge, clock: ScreenClock): Link {
     refetch(event);
   });
   let queue: Promise<unknown> = Promise.resolve();
+  const ask = async (action: BuilderAction): Promise<ActOutcome | null> => {
+    const { view } = getState();
+    if (view === null) return null;
+    const { build, seq } = view.build;
+    const outcome = await call('build.act', { build, expectedSeq: seq, action });
+    if (outcome !== null) setState(afterAct(outcome));
+    return outcome;
+  };
   const act = (action: BuilderAction): Promise<boolean> => {
     const next = queue.then(async () => {
-      const { view } = getState();
-      if (view === null) return false;
-      const { build, seq } = view.build;
-      const outcome = await call('build.act', { build, expectedSeq: seq, action });
-      if (outcome === null) return false;
-      setState(afterAct(outcome));
-      return outcome.kind === 'done';
+      let outcome = await ask(action);
+      // Whatever else was written meanwhile: an alarm makes nothing more permissive, and is never lost.
+      if (outcome?.kind === 'stale' && alarms.has(action.kind)) outcome = await ask(action);
+      return outcome?.kind === 'done';
     });
     waiting += 1;
     queue = next.finally(() => (waiting -= 1));
@@ -172,6 +177,14 @@ export function openLink(bridge: Bridge, clock: ScreenClock): Link {
   };
 }
 
+/** Events that are always believed, and end what was proven: see the rules. */
+const alarms: ReadonlySet<BuilderAction['kind']> = new Set(['something-wrong', 'found-plugged-in']);
+
+const overtaken = {
+  message: 'Something else was written first.',
+  hint: 'Look again, then decide again.',
+} satisfies Told;
+
 /** An answer that was overtaken by a newer one. */
 function isOlder(given: BuildView, held: BuildView | null): boolean {
   return held !== null && given.build.build === held.build.build && given.build.seq < held.build.seq;
@@ -208,7 +221,8 @@ function afterAct(outcome: ActOutcome): Partial<LinkState> {
       return {
         view: outcome.view,
         refused: [],
-        said: 'Something else was written first. Look again, then decide again.',
+        problems: [overtaken],
+        said: `${overtaken.message} ${overtaken.hint}`,
       };
     default:
       return { problems: outcome.problems, said: outcome.problems.map(({ message }) => message).join(' ') };

@@ -83,6 +83,28 @@ describe('the link to the host', () => {
     expect(state().said).toContain('decide again');
   });
 
+  it('says on the screen, not only in the live region, that nothing was written', async () => {
+    const { bridge, link, state } = open();
+    const stale = bridge.view();
+    bridge.do({ kind: 'note-written', about: null, text: 'elsewhere', by: 'hand' });
+    link.showBuild(stale);
+    await link.act({ kind: 'mains-switch-off', by: 'hand' });
+    expect(
+      state()
+        .problems.map(({ message }) => message)
+        .join(),
+    ).toContain('written first');
+  });
+
+  it('writes an alarm even when another entry came first', async () => {
+    const { bridge, link, state } = open();
+    const stale = bridge.view();
+    bridge.do({ kind: 'note-written', about: null, text: 'elsewhere', by: 'hand' });
+    link.showBuild(stale);
+    expect(await link.act({ kind: 'found-plugged-in', by: 'hand' })).toBe(true);
+    expect(state().view?.build.safety.energy).toMatchObject({ kind: 'draining', why: 'found plugged in' });
+  });
+
   it('keeps why the rules refused, with what to do', async () => {
     const { link, state } = open();
     await link.openBuild('build-1');
