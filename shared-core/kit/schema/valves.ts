@@ -103,12 +103,9 @@ export const valveSchema = z
     ratings,
     spread: tolerance.optional(),
     rectifier: rectifier.optional(),
-    parameters: z
-      .record(z.string(), signedQuantity(''))
-      .optional()
-      .meta({
-        description: 'Parameters of the law (mu, ex, kg1, kp, kvb, vct; kg2; perveance), with model-error',
-      }),
+    parameters: z.record(z.string(), signedQuantity('')).optional().meta({
+      description: 'Parameters of the law (mu, ex, kg1, kp, kvb, vct; kg2; perveance), with model-error',
+    }),
     'model-error': quantity('%').optional(),
     points: z
       .array(point)
