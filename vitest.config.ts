@@ -31,7 +31,7 @@ export default defineConfig({
       {
         test: {
           name: 'reference',
-          include: ['tests/reference/**/*.test.ts'],
+          include: ['tests/{reference,study}/**/*.test.ts'],
           // The simulator is one WASM instance that loads in about half a second and solves for seconds.
           testTimeout: 60_000,
           hookTimeout: 60_000,
