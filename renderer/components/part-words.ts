@@ -33,6 +33,10 @@ export function partFigures(part: Part): string {
     case 'hardware':
       return `${part.count} ×`;
     case 'diode':
+    case 'zener':
+    case 'led':
+    case 'transistor':
+    case 'regulator':
       return part.type;
     default:
       return '';

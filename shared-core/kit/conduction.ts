@@ -61,7 +61,13 @@ function pathsThrough(part: Part, chosen: ChosenKit): readonly PartPath[] {
         [at('secondary.a'), at('secondary.b'), 'solid'],
       ];
     case 'diode':
+    case 'zener':
+    case 'led':
       return [[...part.between, 'breakable']];
+    case 'transistor':
+      return [[at(part.gate ? 'd' : 'c'), at(part.gate ? 's' : 'e'), 'breakable']];
+    case 'regulator':
+      return [[at('in'), at('out'), 'breakable']];
     case 'fuse':
       return [[at('a'), at('b'), 'breakable']];
     case 'switch':
@@ -151,9 +157,14 @@ export function groundNets(chosen: ChosenKit): ReadonlySet<string> {
   return new Set([chosen.netOf['gnd'] ?? 'gnd', chosen.netOf['chassis'] ?? 'chassis']);
 }
 
+/** Parts that hold the mains back or are no joint to it. */
+const junctions: ReadonlySet<Part['kind']> = new Set([
+  ...(['valve', 'diode', 'zener', 'led', 'transistor', 'regulator'] as const),
+]);
+
 /** The nets that are joined to the mains plug's line or neutral, whatever the switches do. */
 export function mainsNets(chosen: ChosenKit): ReadonlySet<string> {
   const inlet = ['inlet.line', 'inlet.neutral'].flatMap((place) => chosen.netOf[place] ?? []);
-  const edges = conductionEdges(chosen).filter(({ part }) => part.kind !== 'valve' && part.kind !== 'diode');
+  const edges = conductionEdges(chosen).filter(({ part }) => !junctions.has(part.kind));
   return inlet.length === 0 ? new Set() : reachableNets(edges, inlet, groundNets(chosen));
 }

@@ -1,3 +1,4 @@
+import type { SemiconductorPart } from './semiconductor-parts.ts';
 import type { ValveType } from '../valves/valve-type.ts';
 
 /**
@@ -52,7 +53,7 @@ export interface Tolerance {
   readonly high: number;
 }
 
-interface PartCommon {
+export interface PartCommon {
   /** Capitals and digits, with a channel as `V2-left`. */
   readonly id: string;
   /** The choices this variant is for; empty for all. */
@@ -68,6 +69,7 @@ export type Part =
   | PotentiometerPart
   | CapacitorPart
   | DiodePart
+  | SemiconductorPart
   | ValvePart
   | MainsTransformerPart
   | OutputTransformerPart

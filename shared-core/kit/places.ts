@@ -19,6 +19,10 @@ export function endsOf(part: Part): readonly string[] {
       return ['primary.a', 'primary.b', ...part.windings.flatMap(windingEnds)];
     case 'output-transformer':
       return [...primaryEnds(part), 'secondary.a', 'secondary.b'];
+    case 'transistor':
+      return part.gate ? ['g', 'd', 's'] : ['e', 'b', 'c'];
+    case 'regulator':
+      return ['in', 'out', 'adj'];
     case 'fuse':
       return ['a', 'b'];
     case 'switch':
@@ -54,7 +58,7 @@ export function ownEndNames(part: Part): readonly (readonly [string, Place])[] {
           ['+', '-'],
           ['+', '\u2212'],
         ]
-      : part.kind === 'diode'
+      : part.kind === 'diode' || part.kind === 'zener' || part.kind === 'led'
         ? [['a', 'k']]
         : [['1', '2']];
   return names.flatMap(([one, two]) => [

@@ -9,6 +9,7 @@ import { potentiometer } from '../devices/potentiometer.ts';
 import { resistor } from '../devices/resistor.ts';
 import type { MainsTransformerPart, OutputTransformerPart, Part, Place } from '../kit/kit.ts';
 import { type ElementContext, partValue } from './element-context.ts';
+import { semiconductorElements } from './semiconductor-elements.ts';
 import { valveElements } from './valve-elements.ts';
 
 /** Least resistance put into the matrix, in ohms (Ω): a bare wire or a lamp of copper. */
@@ -47,6 +48,11 @@ export function partElements(context: ElementContext, part: Part): readonly Circ
     }
     case 'diode':
       return [{ id: part.id, device: diode, nets: netsAt(part.between), parameters: {} }];
+    case 'zener':
+    case 'led':
+    case 'transistor':
+    case 'regulator':
+      return semiconductorElements(context, part);
     case 'mains-transformer':
       return transformerCopper(context, part);
     case 'output-transformer':

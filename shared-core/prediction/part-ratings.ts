@@ -4,6 +4,7 @@ import type { ConditionState } from './condition-model.ts';
 import { partValue } from './element-context.ts';
 import type { RatingFigure } from './prediction.ts';
 import { rate, type RatedStates } from './rated-states.ts';
+import { semiconductorRatings } from './semiconductor-ratings.ts';
 import { nominalWorld, readWorld } from './world.ts';
 
 /** Voltage the wrong way round that an electrolytic bears, in volts (V): common practice, no source. */
@@ -26,6 +27,11 @@ export function partRatings(states: RatedStates): readonly RatingFigure[] {
       }
       case 'capacitor':
         return capacitorRatings(states, part);
+      case 'zener':
+      case 'led':
+      case 'transistor':
+      case 'regulator':
+        return semiconductorRatings(states, part);
       case 'choke':
         return [rate(part.id, 'current', 'A', figureOf(high, part.id, 'current'), part.maxAmps, 'absolute')];
       case 'output-transformer': {

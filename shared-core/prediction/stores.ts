@@ -122,6 +122,8 @@ export function capacitorVolts(state: ConditionState, part: CapacitorPart): numb
     state.volts(wiring.netAt(part.between[0])) - state.volts(wiring.netAt(part.between[1])),
   );
   return state.supplies.found.reduce((volts, { supply }, index) => {
+    // The mean of a pumping capacitor's alternating end is no figure of the circuit: the crest bounds it.
+    if (supply.pump?.id === part.id) return Math.max(volts, supply.phases[0].emfVolts);
     const waveform = state.waveforms[index];
     if (!waveform || !supply.reservoirs.includes(part.id)) return volts;
     return Math.max(volts, mean + waveform.maximumVolts - waveform.meanVolts);
@@ -130,10 +132,10 @@ export function capacitorVolts(state: ConditionState, part: CapacitorPart): numb
 
 /** Highest peak that any supply can reach, all of them stacked, in volts (V). */
 function peakVolts({ supplies }: ConditionState): number {
-  return supplies.found.reduce(
-    (sum, { supply }) => sum + Math.max(...supply.phases.map((phase) => phase?.emfVolts ?? 0)),
-    0,
-  );
+  return supplies.found.reduce((sum, { supply }) => {
+    const crest = Math.max(...supply.phases.map((phase) => phase?.emfVolts ?? 0));
+    return sum + (supply.input === 'doubler' || supply.input === 'pump' ? 2 : 1) * crest;
+  }, 0);
 }
 
 /** The condition with most valves in; the last of them. */
@@ -172,7 +174,17 @@ function* withOneOpen(chosen: ChosenKit, condition: Condition): Generator<OneOpe
 }
 
 function isTwoEnded({ kind }: Part): boolean {
-  return ['resistor', 'potentiometer', 'choke', 'diode', 'output-transformer', 'fuse', 'switch'].includes(
-    kind,
-  );
+  return [
+    'resistor',
+    'potentiometer',
+    'choke',
+    'diode',
+    'zener',
+    'led',
+    'transistor',
+    'regulator',
+    'output-transformer',
+    'fuse',
+    'switch',
+  ].includes(kind);
 }

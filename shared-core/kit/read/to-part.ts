@@ -1,5 +1,6 @@
 import type { Part } from '../kit.ts';
 import type { WrittenPart } from '../schema/parts.ts';
+import { toSemiconductor } from './to-semiconductor.ts';
 
 /** A part of the kit from its written form. */
 export function toPart(id: string, written: WrittenPart): Part {
@@ -26,6 +27,11 @@ export function toPart(id: string, written: WrittenPart): Part {
       const { type, reverse, current, between } = written;
       return { kind: 'diode', ...common, type, reverseVolts: reverse, amps: current, between };
     }
+    case 'zener':
+    case 'led':
+    case 'transistor':
+    case 'regulator':
+      return toSemiconductor(common, written);
     case 'valve': {
       const { base, mounted, 'gap-faces': gapFaces } = written.socket;
       return { kind: 'valve', ...common, type: written.type, socket: { base, gapFaces, mounted } };

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { semiconductorSchemas } from './semiconductors.ts';
 import {
   channels,
   place,
@@ -75,6 +76,7 @@ export const partSchemas = {
     current: quantity('A'),
     between,
   }),
+  ...semiconductorSchemas,
   valve: z.strictObject({
     kind: z.literal('valve'),
     ...common,
