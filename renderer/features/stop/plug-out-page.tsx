@@ -9,7 +9,11 @@ interface PlugOutPageProps {
   readonly draining: Draining;
 }
 
-/** Resumed, or of unknown past: the plug is asked for before anything else. */
+/**
+ * Resumed, or of unknown past: the plug is asked for before anything else.
+ *
+ * It may appear under a ⏎ that was meant for a reading, so ⏎ alone does not confirm it.
+ */
 export function PlugOutPage({ build, draining }: PlugOutPageProps) {
   return (
     <article className="stop-page">
@@ -24,7 +28,6 @@ export function PlugOutPage({ build, draining }: PlugOutPageProps) {
       <p className="large">Pull the plug out of the wall and lay it where you can see it.</p>
       <ActButton
         look="move"
-        hotkey="Enter"
         blocked={!build.known}
         onAct={(by) => void build.act({ kind: 'plug-out-confirmed', by })}
       >

@@ -97,6 +97,23 @@ describe('a reading, by keyboard', () => {
     expect(main().getByRole('region', { name: 'Grid of V2, pin 2' })).toBeTruthy();
   });
 
+  it('never takes a ⏎ of habit for the plug when the app was closed while live', async () => {
+    const { bridge, screen: page } = await at('read-rectifier');
+    bridge.do({ kind: 'found-plugged-in', by: 'hand' });
+    bridge.restart();
+    bridge.do({ kind: 'note-written', about: null, text: 'back again', by: 'hand' });
+    await page.settle();
+    expect(heading()).toBe('Is the plug out?');
+    await page.pass(1);
+    (document.activeElement as HTMLElement | null)?.blur();
+    await page.press('Enter');
+    expect(bridge.view().build.safety.energy).toMatchObject({ kind: 'draining', plugOut: null });
+    main().getByRole('button', { name: 'The plug is out and in sight' }).focus();
+    await page.press('Enter');
+    expect(bridge.view().build.safety.energy).toMatchObject({ kind: 'draining' });
+    expect(heading()).toBe('Prove every store empty');
+  });
+
   it('leaves nothing but the plug past a stop limit, then asks for the repair', async () => {
     const { bridge, screen: page } = await at('read-rectifier');
     await page.type('460');
