@@ -27,7 +27,11 @@ export function RepairPage({ build, onDone, onStores }: RepairPageProps) {
   const event = { kind: 'repaired', readings, what: what.trim(), by: 'hand' } as const;
   const refused = build.refusalsOf(event);
   const needsStores = refused.some(({ code }) => code === 'safety/solder-volts');
+  const [onMains, setOnMains] = useState(false);
   const keep = async (by: Pressed): Promise<void> => {
+    // A repair names readings, not places: what was done on the mains side asks for the whole cold gate again.
+    const places = { places: [], mainsSide: true, soldering: true };
+    if (onMains && !(await build.act({ kind: 'work-inside', what: event.what, ...places, by }))) return;
     if (await build.act({ ...event, by })) onDone();
   };
   return (
@@ -62,6 +66,9 @@ export function RepairPage({ build, onDone, onStores }: RepairPageProps) {
               ))}
             </fieldset>
             <Field label="What was wrong, and what was done" size="long" value={what} onChange={setWhat} />
+            <Tick checked={onMains} onChange={setOnMains}>
+              also between the inlet and the transformer, or at the earth lead
+            </Tick>
             <div className="step-foot">
               <ActButton
                 look="move"

@@ -213,6 +213,24 @@ describe('other pages of a build, by keyboard', () => {
     expect(kind(bridge)).toBe('dead');
   });
 
+  it('asks for the whole cold gate again when a repair went to the mains side as well', async () => {
+    const bridge = fakeBridge();
+    walkTo(bridge, 'read-rectifier');
+    bridge.do({ kind: 'enter-reading', reading: 'b1-unloaded', typed: '460', corrects: null, by: 'hand' });
+    bridge.do({ kind: 'plug-out-confirmed', by: 'hand' });
+    proveEmpty(bridge);
+    const page = await show(bridge, '#build/build-1/repair');
+    main().getByRole('textbox', { name: 'What was wrong, and what was done' }).focus();
+    await page.type('earth lead soldered anew');
+    fireEvent.click(main().getByRole('checkbox', { name: /earth lead/ }));
+    fireEvent.click(main().getByRole('button', { name: /Repaired/ }));
+    await page.settle();
+    const { safety } = bridge.view().build;
+    expect(safety.readings['b1-unloaded']?.settled).toBe('repaired');
+    expect(safety.readings['earth-bond']?.counts).toBe(false);
+    expect(safety.gate).toEqual({ insulationNotTested: false, fusesRead: [] });
+  });
+
   it('believes at once that the plug was found in the wall', async () => {
     const bridge = fakeBridge();
     walkTo(bridge, 'fit-c1');
