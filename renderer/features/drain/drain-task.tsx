@@ -97,7 +97,7 @@ function LookTask({ build, task, setup }: TaskProps<Extract<DrainTask, { kind: '
           })
         }
       />
-      <div className="step-foot">
+      <div className="either">
         {clip === undefined ? (
           <ActButton
             look="quiet"

@@ -45,14 +45,6 @@ export function JudgedView(props: JudgedViewProps) {
       <p className="verdict-line">
         <VerdictMark verdict={verdict} words={words} />
       </p>
-      <Narrowed reading={reading} judged={judged} value={value} />
-      {moved.length === 0 ? null : (
-        <ul className="moved">
-          {[...new Set(moved)].map((sentence) => (
-            <li key={sentence}>{sentence}</li>
-          ))}
-        </ul>
-      )}
       {isBlocking && settled === 'open' ? (
         <OutOfBand {...props} reading={reading} onAgain={onAgain} />
       ) : (
@@ -71,6 +63,14 @@ export function JudgedView(props: JudgedViewProps) {
             </ActButton>
           )}
         </div>
+      )}
+      <Narrowed reading={reading} judged={judged} value={value} />
+      {moved.length === 0 ? null : (
+        <ul className="moved">
+          {[...new Set(moved)].map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ul>
       )}
     </section>
   );
