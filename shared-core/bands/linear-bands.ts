@@ -128,6 +128,7 @@ function movesOf(
   const { model } = state;
   const readings = model.chosen.readings.filter((reading) => reading.in === model.condition.id);
   const direct = directMoves(state, values);
+  const hasAc = readings.some(({ measure }) => measure === 'ac volts');
   const hasOhms = readings.some(({ measure }) => measure === 'ohms');
   const hasGain = readings.some(({ measure }) => measure === 'gain');
   const order = hasOhms ? ohmsReadings(model).map(({ id }) => id) : [];
@@ -138,9 +139,7 @@ function movesOf(
     const deviation = high === 0 ? low : high;
     const world: World = { [spread.quantity]: deviation };
     const dc = direct(world);
-    const mains = readings.some(({ measure }) => measure === 'ac volts')
-      ? mainsMovedBy(state, world, plain)
-      : null;
+    const mains = hasAc && isAlternating(state, spread) ? mainsMovedBy(state, world, plain) : null;
     const ohms = hasOhms ? readOhms(model, world).readings : [];
     const signal = gainModel ? solveCondition(gainModel, world, plain) : null;
     return readings.map((reading, index) => {
@@ -160,6 +159,15 @@ function movesOf(
       }
     });
   };
+}
+
+/** Whether a quantity can move the mains side: not that of a part which no alternating voltage reaches. */
+function isAlternating({ model, mains }: ConditionState, { quantity }: Spread): boolean {
+  const part = model.chosen.parts.find(({ id }) => id === quantity || quantity.startsWith(`${id}.`));
+  if (part?.kind === 'valve') return quantity === `${part.id}.heater`;
+  if (part === undefined || part.kind === 'mains-transformer') return true;
+  if (part.kind !== 'resistor') return false;
+  return part.between.some((place) => mains.volts(model.context.wiring.netAt(place)) !== 0);
 }
 
 /** Change of a DC reading in a world, by the adjoint of each reading's two places. */
