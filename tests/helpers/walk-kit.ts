@@ -22,12 +22,15 @@ export const walkBench: Bench = {
   hasInsulationTester: true,
 };
 
+/** What a walk needs of a host, in this process or in another one. */
+export type WalkedHost = Pick<TestHost, 'call' | 'pass'>;
+
 /** A builder who does what each step says, over the host's own calls, and reads what is predicted. */
 export class Walker {
-  readonly host: TestHost;
+  readonly host: WalkedHost;
   view: BuildView;
 
-  constructor(host: TestHost, view: BuildView) {
+  constructor(host: WalkedHost, view: BuildView) {
     this.host = host;
     this.view = view;
   }
@@ -211,10 +214,12 @@ function by<Event extends object>(event: Event): Event & { readonly by: 'hand' }
   return { ...event, by: 'hand' };
 }
 
-function typedOf({ predicted, nominal, low, high }: ReadingPrediction): string {
+function typedOf({ predicted, nominal, low, high, stopAbove }: ReadingPrediction): string {
   if (predicted === 'overload') return 'OL';
   if (nominal !== null) return String(Number(nominal.toPrecision(5)));
   if (low !== null && high !== null) return String((low + high) / 2);
   if (high !== null) return String(high / 2);
-  return low !== null ? String(low * 5) : '1';
+  if (low !== null) return String(low * 5);
+  // Nothing is predicted: well below where to stop.
+  return String((stopAbove ?? 1) * 0.75);
 }
