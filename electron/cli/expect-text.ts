@@ -1,3 +1,4 @@
+import type { KitExpectation } from '../../shared-core/bands/expect-kit.ts';
 import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { Condition } from '../../shared-core/kit/kit.ts';
 import type { Bench } from '../../shared-core/prediction/bench.ts';
@@ -9,17 +10,23 @@ import type {
 import { formatQuantity } from '../../shared-core/units/format-quantity.ts';
 import type { Unit } from '../../shared-core/units/unit.ts';
 import type { Setting } from './kit-options.ts';
+import { signalText } from './signal-text.ts';
 import { formatTable } from './table.ts';
 
 /** Ratings below this many percent are only counted. */
 const ratingWorthShowing = 60;
 
 /** The predictions as a page of text. */
-export function expectText({ chosen, bench }: Setting, predictions: readonly ConditionPrediction[]): string {
+export function expectText(
+  { chosen, bench }: Setting,
+  { predictions, signals }: Pick<KitExpectation, 'predictions' | 'signals'>,
+): string {
   const meaning = 'Low and high: 98 of 100 healthy amplifiers show a figure between them.';
   return [
     `${headLine(chosen, bench)}\n${meaning}`,
-    ...predictions.map((each) => conditionText(chosen, each)),
+    ...predictions.map((each) =>
+      [conditionText(chosen, each), ...signalText(signals.get(each.condition))].join('\n\n'),
+    ),
   ].join('\n\n\n');
 }
 

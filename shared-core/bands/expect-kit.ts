@@ -1,6 +1,7 @@
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Bench, Fitted } from '../prediction/bench.ts';
 import { predictDrain } from '../prediction/predict-drain.ts';
+import { predictSignal, type SignalFigures } from '../prediction/signal-figures.ts';
 import type {
   ConditionPrediction,
   DrainPrediction,
@@ -31,6 +32,8 @@ export interface ExpectReport {
     readonly readings: readonly ReportedReading[];
     readonly ratings: readonly Pick<RatingFigure, 'part' | 'what' | 'value' | 'limit' | 'percent'>[];
     readonly solve: SolveFacts;
+    /** Small-signal figures, stage by stage; only where a signal is put in. */
+    readonly signal?: SignalFigures;
   }[];
 }
 
@@ -66,6 +69,8 @@ export interface DrainReport {
 export interface KitExpectation {
   readonly predictions: readonly ConditionPrediction[];
   readonly report: ExpectReport;
+  /** Small-signal figures of the conditions with a signal at the input. */
+  readonly signals: ReadonlyMap<string, SignalFigures>;
   /** Ratings over 100 %: exit code 1. */
   readonly overrated: readonly (RatingFigure & { readonly condition: string })[];
   /** Conditions asked for that the kit does not have. */
@@ -88,12 +93,19 @@ export function expectKit(
   const book = new SampleBook(bandSeed);
   const answers = conditions.map((id) => predictBands(chosen, id, bench, fitted, book));
   const predictions = answers.flatMap((prediction) => prediction ?? []);
+  const signals = new Map(
+    chosen.conditions.flatMap(({ id, input }): [string, SignalFigures][] => {
+      const isAsked = input === 'signal' && conditions.includes(id);
+      const figures = isAsked ? predictSignal(chosen, id, bench, fitted) : null;
+      return figures ? [[id, figures]] : [];
+    }),
+  );
   return {
-    predictions,
+    ...{ predictions, signals },
     report: {
       ...{ format: 'kitwright-expect/1', kit: chosen.id, revision: chosen.revision, hash },
       ...{ mainsVolts: bench.mains.volts, mainsHertz: bench.mains.hertz, meter: bench.meter.input },
-      conditions: predictions.map(reportCondition),
+      conditions: predictions.map((each) => reportCondition(each, signals.get(each.condition))),
     },
     overrated: predictions.flatMap(({ condition, ratings }) =>
       ratings.filter(({ percent }) => percent > 100).map((rating) => ({ ...rating, condition })),
@@ -102,12 +114,10 @@ export function expectKit(
   };
 }
 
-function reportCondition({
-  condition,
-  readings,
-  ratings,
-  solve,
-}: ConditionPrediction): ExpectReport['conditions'][number] {
+function reportCondition(
+  { condition, readings, ratings, solve }: ConditionPrediction,
+  signal: SignalFigures | undefined,
+): ExpectReport['conditions'][number] {
   return {
     condition,
     readings: readings.map((reading) => ({
@@ -118,6 +128,7 @@ function reportCondition({
     })),
     ratings: ratings.map(({ part, what, value, limit, percent }) => ({ part, what, value, limit, percent })),
     solve,
+    ...(signal ? { signal } : {}),
   };
 }
 

@@ -51,12 +51,18 @@ export class SmallSignal {
   transfer(from: Stimulus, outputNet: string, hertz: number): Complex {
     const { size } = this.#solver;
     const output = this.#index(outputNet);
+    if (output >= size) return [0, 0];
     const solved = this.#solve(this.#drive(from), hertz);
     const answer: Complex = [solved[output] ?? 0, solved[size + output] ?? 0];
-    if (output >= size) return [0, 0];
     if (from.kind === 'parameter') return answer;
     const driven = this.#index(from.net);
     return divide(answer, [solved[driven]!, solved[size + driven]!]);
+  }
+
+  /** The same for the voltage between two nets. */
+  transferBetween(from: Stimulus, plus: string, minus: string, hertz: number): Complex {
+    const [a, b] = [this.transfer(from, plus, hertz), this.transfer(from, minus, hertz)];
+    return [a[0] - b[0], a[1] - b[1]];
   }
 
   /** Impedance of everything between two nets, in ohms (Ω): the output resistance of a stage. */
@@ -80,9 +86,16 @@ export class SmallSignal {
    * Gain at a mid frequency and the −3 dB points on both sides of it.
    *
    * @param midHertz Where the gain is flat, in hertz (Hz).
+   * @param against Where the output is measured against; the reference where left out.
    */
-  passband(from: Stimulus, outputNet: string, midHertz: number): Passband {
-    const magnitude = (hertz: number): number => Math.hypot(...this.transfer(from, outputNet, hertz));
+  passband(
+    from: Stimulus,
+    outputNet: string,
+    midHertz: number,
+    against: string = this.#solver.compiled.circuit.reference,
+  ): Passband {
+    const magnitude = (hertz: number): number =>
+      Math.hypot(...this.transferBetween(from, outputNet, against, hertz));
     const gain = magnitude(midHertz);
     const isFallen = (hertz: number): boolean => magnitude(hertz) < gain * Math.SQRT1_2;
     return {

@@ -1,7 +1,14 @@
 import { type DeviceFigure, defineDevice, type LocalStamp, type RefineContext } from '../circuit/device.ts';
 import { averagePhase } from '../circuit/supply/averaged-current.ts';
-import { emptyCurve, fillCurve, lawNumbers, type PhaseCurve } from '../circuit/supply/rectifier-law.ts';
+import {
+  emptyCurve,
+  fillCurve,
+  lawNumbers,
+  type PhaseCurve,
+  phaseCurrent,
+} from '../circuit/supply/rectifier-law.ts';
 import { fitRippleLoad } from '../circuit/supply/ripple-load.ts';
+import { type RippleHarmonic, rippleHarmonics } from '../circuit/supply/ripple-harmonics.ts';
 import { findPeriodicMean, findPeriodicState } from '../circuit/supply/shooting.ts';
 import type { ShootingProblem } from '../circuit/supply/shooting-problem.ts';
 import type { SupplyWaveform } from '../circuit/supply/waveform.ts';
@@ -149,7 +156,7 @@ function refine(unknowns: Float64Array, parameters: Float64Array, context: Refin
     return 0;
   }
   // The unshifted curve gives this current at volts + shift; the true mean is where it belongs.
-  parameters[at.shift] = volts + before - found.meanVolts;
+  parameters[at.shift] = volts + before - found.meanVolts + parameters[at.sag]!;
   parameters[at.start] = found.unknown[0]!;
   parameters[at.ripple] = rippleStates.found;
   return Math.abs(parameters[at.shift]! - before) / peak;
@@ -168,6 +175,17 @@ export function supplyWaveform(unknowns: Float64Array, parameters: Float64Array)
   return found.ok ? found.waveform : null;
 }
 
+/** The harmonics of a solved supply's ripple; null where the ripple was not found or nothing flows. */
+export function supplyRipple(
+  unknowns: Float64Array,
+  parameters: Float64Array,
+  count: number,
+): readonly RippleHarmonic[] | null {
+  if (parameters[at.ripple] !== rippleStates.found) return null;
+  averageBoth(unknowns[0]! - unknowns[1]!, parameters);
+  return rippleHarmonics(shootingProblem(meanOut[0]!, parameters), parameters[at.start]!, count);
+}
+
 function report(unknowns: Float64Array, parameters: Float64Array): readonly DeviceFigure[] {
   averageBoth(unknowns[0]! - unknowns[1]!, parameters);
   const figures: DeviceFigure[] = [{ what: 'mean current', unit: 'A', value: meanOut[0]! }];
@@ -179,6 +197,10 @@ function report(unknowns: Float64Array, parameters: Float64Array): readonly Devi
     const reverse = parameters[base]! + (parameters[at.bridge]! > 0.5 ? 0 : highest);
     figures.push({ what: `peak inverse voltage ${phase + 1}`, unit: 'V', value: reverse });
     figures.push({ what: `source resistance ${phase + 1}`, unit: 'Ω', value: parameters[base + 1]! });
+    // Switched on hot at the crest with the reservoir empty: only the source resistance limits it.
+    readPhase(parameters, phase, scratch[phase]);
+    phaseCurrent(scratch[phase], scratch[phase].emfVolts, meanOut);
+    figures.push({ what: `hot-switching surge ${phase + 1}`, unit: 'A', value: meanOut[0]! });
     if (!waveform) continue;
     figures.push({ what: `peak current ${phase + 1}`, unit: 'A', value: waveform.phases[phase].peakAmps });
     figures.push({ what: `rms current ${phase + 1}`, unit: 'A', value: waveform.phases[phase].rmsAmps });

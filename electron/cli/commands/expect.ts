@@ -41,7 +41,7 @@ export const expectCommand: Command = {
     return {
       kind: 'answer',
       json: expected.report,
-      text: expectText(setting.value, expected.predictions),
+      text: expectText(setting.value, expected),
       hasFindings: expected.overrated.length > 0,
       warnings: setting.warnings,
     };
