@@ -15,6 +15,7 @@ export const at = {
   lateSiemens: 2 * perPhase + 7,
   lateSeconds: 2 * perPhase + 8,
   ripple: 2 * perPhase + 9,
+  sag: 2 * perPhase + 10,
 } as const;
 
 /** A parameter that the slow loop sets, from −limit to limit. */
@@ -141,5 +142,12 @@ export const supplyParameters: readonly DeviceParameter[] = [
     initial: 0,
     range: [0, 3],
     meaning: '1 ripple found, 2 not found, 3 no ripple; set by the slow loop',
+  },
+  {
+    name: 'sagVolts',
+    unit: 'V',
+    initial: 0,
+    range: [-500, 500],
+    meaning: 'What the pulses of other supplies on the transformer take off the mean',
   },
 ];

@@ -3,6 +3,7 @@ import { readOperatingPoint } from '../circuit/operating-point.ts';
 import { Solver } from '../circuit/solver.ts';
 import type { SupplyWaveform } from '../circuit/supply/waveform.ts';
 import { resistor } from '../devices/resistor.ts';
+import { settleSharing } from '../devices/settle-sharing.ts';
 import { waveformOfSupply } from '../devices/supply-element.ts';
 import { voltageSource } from '../devices/voltage-source.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
@@ -121,6 +122,9 @@ export function solveCondition(model: ConditionModel, world: World, mainsVolts: 
   if (!isFirst) setElements(solver, elements);
   const outcome = solver.solve(!isFirst);
   if (!outcome.converged && !isFirst) solver.solve(false);
+  if (outcome.converged && model.depth !== 'upper' && !model.frozen) {
+    shareTransformers(solver, supplies, unloaded);
+  }
   const waveforms = outcome.converged ? waveformsOf(model, solver, supplies) : [];
   const pulses = pulsesOf(supplies, waveforms);
   if (isFirst && model.depth === 'band' && outcome.converged) {
@@ -147,6 +151,17 @@ export function solveCondition(model: ConditionModel, world: World, mainsVolts: 
     },
     asked: reader.asked,
   };
+}
+
+/** Lets the supplies of each transformer feel each other's pulses. */
+function shareTransformers(solver: Solver, { found }: KitSupplies, { cores }: MainsSolution): void {
+  for (const [transformer, { ohms }] of Object.entries(cores)) {
+    settleSharing(
+      solver,
+      found.filter((supply) => supply.transformer === transformer),
+      ohms,
+    );
+  }
 }
 
 /** Mean current of a supply at the solution, in amperes (A). */

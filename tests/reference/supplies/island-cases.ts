@@ -284,3 +284,40 @@ export const doublerCases: readonly IslandCase[] = [
     outputs: ['n'],
   },
 ];
+
+/** Two supplies on one transformer: the pulses of each take from the other's EMF. */
+export const sharingCases: readonly IslandCase[] = [
+  {
+    title: 'silicon HT bridge and silicon heater bridge',
+    ...base,
+    transformer: {
+      primary: { volts: 230, dcrOhms: 14 },
+      windings: [
+        { name: 'ht', volts: 200, amps: 0.15, dcrOhms: [40], centreTapped: false },
+        { name: 'lt', volts: 12, amps: 1.5, dcrOhms: [0.35], centreTapped: false },
+      ],
+    },
+    windings: { ht: [['a', 'b']], lt: [['c', 'd']] },
+    rectifiers: [
+      ...bridge(silicon, 'b1'),
+      ['c', 'h1', silicon],
+      ['d', 'h1', silicon],
+      ['gnd', 'c', silicon],
+      ['gnd', 'd', silicon],
+    ],
+    capacitors: { C1: ['b1', 'gnd', 47e-6], C2: ['h1', 'gnd', 4700e-6] },
+    resistors: { RL: ['b1', 'gnd', 3300], RH: ['h1', 'gnd', 15] },
+    outputs: ['b1', 'h1'],
+  },
+  {
+    title: 'EZ81 HT and a bias supply off one half through a dropper',
+    ...base,
+    cycles: 100,
+    transformer: htTransformer(300, 0.15, [92, 98], true),
+    windings: tapped,
+    rectifiers: [...centreTap(ez81, 'b1'), ['n', 'q', silicon]],
+    capacitors: { C1: ['b1', 'gnd', 47e-6], C2: ['gnd', 'n', 22e-6] },
+    resistors: { RL: ['b1', 'gnd', 3900], RD: ['q', 'a', 15e3], RN: ['n', 'gnd', 22e3] },
+    outputs: ['b1', 'n'],
+  },
+];

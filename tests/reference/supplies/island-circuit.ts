@@ -10,6 +10,7 @@ import {
 } from '../../../shared-core/circuit/supply/transformer.ts';
 import type { SupplyWaveform } from '../../../shared-core/circuit/supply/waveform.ts';
 import { currentSource } from '../../../shared-core/devices/current-source.ts';
+import { settleSharing } from '../../../shared-core/devices/settle-sharing.ts';
 import { supplyElement, waveformOfSupply } from '../../../shared-core/devices/supply-element.ts';
 import { c, circuit, element, l, r } from '../../helpers/circuit.ts';
 import type { IslandCase } from './island-cases.ts';
@@ -83,6 +84,11 @@ export function solveIsland(of: IslandCase): SolvedIsland {
   const built = buildIsland(of);
   const solver = new Solver(built.circuit);
   solver.solve();
+  settleSharing(
+    solver,
+    built.supplies.map((supply, index) => ({ id: `supply${index}`, supply })),
+    built.core.ohms,
+  );
   const waveforms = built.supplies.map((_, index) =>
     waveformOfSupply(solver.evaluateElement(`supply${index}`)),
   );

@@ -156,3 +156,11 @@ test('stores charge only for a reservoir of its own', () => {
     { kind: 'charge', plus: 0, minus: 1, farads: 47e-6 },
   ]);
 });
+
+test('states the surge of switching on hot: the crest over the source resistance', () => {
+  const values = parameters({ ...twoPhases, phase1Law: 0, phase1EmfVolts: 350, phase1Ohms: 140 });
+  const surge = rectifierSupply
+    .report(Float64Array.of(300, 0), values)
+    .find(({ what }) => what === 'hot-switching surge 1')!;
+  expect(surge.value).toBeCloseTo(350 / 140, 9);
+});
