@@ -1,5 +1,8 @@
+import type { Choices, PartCommon, Place, Tolerance } from './part-common.ts';
 import type { SemiconductorPart } from './semiconductor-parts.ts';
 import type { ValveType } from '../valves/valve-type.ts';
+
+export type { Choices, Place, Tolerance } from './part-common.ts';
 
 /**
  * A kit as read from its file: every variant of every part, all values in SI units.
@@ -34,34 +37,11 @@ export interface Kit {
   readonly chapters: readonly Chapter[];
 }
 
-/** An end, a pin, a tag or a terminal: `V3.1`, `TS1.4`, `T1.ht.a`, `chassis`, `inlet.line`. */
-export type Place = string;
-
 /** What the builder chooses once: `mains` is `230 V 50 Hz` or `120 V 60 Hz`. */
 export interface KitOption {
   readonly id: string;
   readonly title: string;
   readonly choices: readonly string[];
-}
-
-/** One chosen value for each option. */
-export type Choices = Readonly<Record<string, string>>;
-
-/** Relative limits: −5 % and +5 % are `{ low: -0.05, high: 0.05 }`. */
-export interface Tolerance {
-  readonly low: number;
-  readonly high: number;
-}
-
-export interface PartCommon {
-  /** Capitals and digits, with a channel as `V2-left`. */
-  readonly id: string;
-  /** The choices this variant is for; empty for all. */
-  readonly when: Choices;
-  /** What it is, in the builder's words: "Volume control". */
-  readonly title: string;
-  /** What is printed on it, where that is not derived from the value. */
-  readonly marking?: string;
 }
 
 export type Part =

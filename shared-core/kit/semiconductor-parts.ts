@@ -1,4 +1,4 @@
-import type { PartCommon, Place, Tolerance } from './kit.ts';
+import type { PartCommon, Place, Tolerance } from './part-common.ts';
 
 /** Semiconductors beside the plain diode. */
 export type SemiconductorPart = ZenerPart | LedPart | TransistorPart | RegulatorPart;

@@ -72,6 +72,9 @@ describe('against a periodic transient', () => {
   });
 
   test.each(doublerCases)('$title', async (of) => {
-    await compare(of.title.split(' ')[0] === 'bias' ? 'pumped bias' : 'doubler', of);
+    const ours = await compare(of.title.split(' ')[0] === 'bias' ? 'pumped bias' : 'doubler', of);
+    // Over a cycle each rectifier carries what the load takes; bleeders make one carry a little less.
+    const { phases, loadAmps } = ours.waveforms[0]!;
+    expect(Math.max(...phases.map(({ meanAmps }) => meanAmps)) / loadAmps).toBeCloseTo(1, 4);
   });
 });
