@@ -35,6 +35,14 @@ test('a heater line that the lamp pulls down is a short, and stops', () => {
   }
 });
 
+test('a heater line that is more than 15 % off its 3.15 V is a stop with every valve in', () => {
+  for (const id of ['heater-1-running', 'heater-2-running']) {
+    const found = facts.readings.find((each) => each.id === id);
+    expect((found?.stopAbove ?? Infinity) / 3.15 - 1, id).toBeLessThanOrEqual(0.15);
+    expect(1 - (found?.stopBelow ?? 0) / 3.15, id).toBeLessThanOrEqual(0.15);
+  }
+});
+
 function walk(amp: ScriptedSafety, step: StepFacts): void {
   const { action } = step;
   const { energy } = amp.safety();

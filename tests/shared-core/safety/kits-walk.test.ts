@@ -109,6 +109,12 @@ describe.each(kits)('$name', ({ chosen }) => {
     expect(open).toEqual([]);
   });
 
+  test('does not pass a dead reading on the lamp', () => {
+    const onLamp = facts.readings.filter((each) => each.in === facts.lampStage);
+    expect(onLamp.length).toBeGreaterThan(1);
+    for (const { id, stopBelow } of onLamp) expect(stopBelow, id).toBeGreaterThan(1);
+  });
+
   test('empties itself in less than a minute at the slowest', () => {
     expect(drain.stores.length).toBeGreaterThan(3);
     for (const { part, slowSeconds } of drain.stores) expect(slowSeconds, part).toBeLessThan(60);
