@@ -69,8 +69,8 @@ describe('a kit that is safe', () => {
     expect(result.ok ? result.warnings : result.problems).toEqual([]);
   });
 
-  test('Heron is accepted without a warning', () => {
-    const folder = new URL('../../../kits/heron/', import.meta.url);
+  test.each(['heron', 'wren', 'curlew'])('%s is accepted without a warning', (id) => {
+    const folder = new URL(`../../../kits/${id}/`, import.meta.url);
     const files = readdirSync(folder, { recursive: true, encoding: 'utf8' }).map((path) =>
       path.replaceAll('\\', '/'),
     );
