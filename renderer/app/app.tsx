@@ -63,7 +63,10 @@ function CurrentView({ view, go }: { readonly view: View; readonly go: (view: Vi
       );
     default:
       return hello === null ? (
-        <Waiting />
+        <>
+          <Waiting />
+          <Problems />
+        </>
       ) : (
         <>
           <ShelfScreen
@@ -171,7 +174,7 @@ function Problems() {
 
 /** The view, mirrored to the address. */
 function useView(): readonly [View, (view: View) => void] {
-  const { refresh } = useLink();
+  const { refresh, store } = useLink();
   const [view, setView] = useState<View>(() => viewOf(location.hash));
   useEffect(() => {
     const follow = (): void =>
@@ -182,8 +185,12 @@ function useView(): readonly [View, (view: View) => void] {
     return () => window.removeEventListener('hashchange', follow);
   }, []);
   const isShelf = view.kind === 'shelf';
-  // Settings are wanted wherever the page begins; the shelf is read again whenever it is shown.
-  useEffect(() => void refresh(), [isShelf, refresh]);
+  // Settings are wanted wherever the page begins; the shelf is read again whenever it is shown. Before it is
+  // painted, the one of a while ago goes: it would show each build in the state it was in then.
+  useLayoutEffect(() => {
+    if (isShelf) store.setState({ hello: null });
+    void refresh();
+  }, [isShelf, refresh, store]);
   const go = useCallback((next: View) => {
     setView(next);
     if (location.hash !== hashOf(next)) location.hash = hashOf(next);

@@ -35,6 +35,10 @@ describe('from the shelf to the first step, by keyboard', () => {
     shown = await showApp(bridge, walkHash);
     expect(screen.getByRole('heading', { level: 1 }).textContent).toBe('Is the plug out?');
     expect(screen.getByText('time unknown')).toBeTruthy();
+    // A ⏎ of habit says nothing about the plug.
+    await shown.press('Enter');
+    expect(screen.getByRole('heading', { level: 1 }).textContent).toBe('Is the plug out?');
+    screen.getByRole('button', { name: 'The plug is out and in sight' }).focus();
     await shown.press('Enter');
     expect(screen.getByRole('heading', { level: 1 }).textContent).toBe('Prove every store empty');
   });
