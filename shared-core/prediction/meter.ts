@@ -35,3 +35,9 @@ export const ohmsTests = ohmsRanges.map((fullScale) => ({
   fullScale,
   amps: ohmsFullScaleVolts / fullScale,
 }));
+
+/** Voltage between the probes at a resistance that the meter ranges to by itself, in volts (V). */
+export function testVolts(ohms: number): number {
+  const test = ohmsTests.find(({ fullScale }) => ohms <= fullScale);
+  return test ? test.amps * ohms : ohmsFullScaleVolts;
+}

@@ -4,7 +4,7 @@ import { currentSource } from '../devices/current-source.ts';
 import { factorise, solveFactorised } from '../numerics/dense.ts';
 import type { Reading } from '../kit/kit.ts';
 import type { ConditionModel } from './condition-model.ts';
-import { ohmsTests, topRangeOhms } from './meter.ts';
+import { ohmsTests, testVolts, topRangeOhms } from './meter.ts';
 import { partElements } from './part-elements.ts';
 import { type ElementContext, partValue } from './element-context.ts';
 import { readWorld, type World } from './world.ts';
@@ -16,7 +16,17 @@ export interface OhmsReading {
   readonly ohms: number | null;
   /** Until the figure is within 1 % of its end, in seconds (s); null for OL. */
   readonly settleSeconds: number | null;
+  /** Volts that the meter then puts across the place, in volts (V): above 0.4 V a junction would conduct. */
+  readonly testVolts: number | null;
+  /**
+   * With the plus on the black lead, in ohms (Ω), null for OL: only where it differs by more than a twentieth, so
+   * only with a junction in the way, and only where it was asked for. Pointer meters often are so.
+   */
+  readonly reversed?: { readonly ohms: number | null };
 }
+
+/** A difference between the two ways round that is worth saying. */
+const worthSaying = 0.05;
 
 /** Time constants until the rest of a single exponential is below 1 %: ln 100. */
 const settleConstants = Math.log(100);
@@ -41,11 +51,13 @@ interface ColdCircuit {
  * What the ohmmeter shows: a small current from the red probe through the circuit, capacitors settled,
  * valves cold, junctions of diodes below their knee (0.4 V at full scale).
  *
- * A circuit without junctions is factorised once; with them each range is tried from the lowest up.
+ * A circuit without junctions is factorised once; with them each range is tried from the lowest up, as a
+ * meter does that ranges by itself, and on request with the leads exchanged too.
  */
 export function readOhms(
   model: ConditionModel,
   world: World,
+  ways: 'red is plus' | 'both ways' = 'red is plus',
 ): { readonly readings: readonly OhmsReading[]; readonly asked: ReadonlySet<string> } {
   const readings = ohmsReadings(model);
   const cold = buildCold(model, world, readings);
@@ -54,9 +66,12 @@ export function readOhms(
   const unit = isLinear ? unitResponses(cold) : null;
   const answers = readings.map(({ id, at, against }) => {
     const [red, black] = [wiring.netAt(at), wiring.netAt(against)];
-    if (red === black) return { id, ohms: 0, settleSeconds: 0 };
+    if (red === black) return { id, ohms: 0, settleSeconds: 0, testVolts: 0 };
     if (unit) return readLinear(cold, unit, id, red, black);
-    return readThroughJunctions(cold, id, red, black);
+    const forward = readThroughJunctions(cold, id, red, black);
+    if (ways === 'red is plus') return forward;
+    const reversed = readThroughJunctions(cold, id, red, black, -1);
+    return isLike(forward.ohms, reversed.ohms) ? forward : { ...forward, reversed: { ohms: reversed.ohms } };
   });
   return { readings: answers, asked: cold.asked };
 }
@@ -121,13 +136,21 @@ function readLinear(
 ): OhmsReading {
   const at = unit(black, red);
   const ohms = at ? at(red) - at(black) : Infinity;
-  if (!at || !(ohms <= topRangeOhms)) return { id, ohms: null, settleSeconds: null };
+  if (!at || !(ohms <= topRangeOhms)) return { id, ohms: null, settleSeconds: null, testVolts: null };
   return describe(cold, id, Math.max(0, ohms), at);
 }
 
-function readThroughJunctions(cold: ColdCircuit, id: string, red: string, black: string): OhmsReading {
+/** @param sign −1 with the plus on the black lead. */
+function readThroughJunctions(
+  cold: ColdCircuit,
+  id: string,
+  red: string,
+  black: string,
+  sign: 1 | -1 = 1,
+): OhmsReading {
   const { solver, volts } = cold;
-  for (const { fullScale, amps } of ohmsTests) {
+  for (const { fullScale, amps: size } of ohmsTests) {
+    const amps = sign * size;
     solver.setParameter(`#ohmmeter ${id}`, 'amps', amps);
     const { converged } = solver.solve(false);
     const ohms = (volts(red) - volts(black)) / amps;
@@ -138,7 +161,12 @@ function readThroughJunctions(cold: ColdCircuit, id: string, red: string, black:
     solver.setParameter(`#ohmmeter ${id}`, 'amps', 0);
     if (answer) return answer;
   }
-  return { id, ohms: null, settleSeconds: null };
+  return { id, ohms: null, settleSeconds: null, testVolts: null };
+}
+
+function isLike(one: number | null, other: number | null): boolean {
+  if (one === null || other === null) return one === other;
+  return Math.abs(one - other) <= worthSaying * Math.max(one, other);
 }
 
 /** First moment of the approach (W. C. Elmore, J. Appl. Phys. 19, 1948): Σ C·R²/R at the port. */
@@ -147,5 +175,6 @@ function describe(cold: ColdCircuit, id: string, ohms: number, at: (net: string)
     (sum, { nets, farads }) => sum + farads * (at(nets[0]) - at(nets[1])) ** 2,
     0,
   );
-  return { id, ohms, settleSeconds: ohms > 0 ? (settleConstants * moment) / ohms : 0 };
+  const settleSeconds = ohms > 0 ? (settleConstants * moment) / ohms : 0;
+  return { id, ohms, settleSeconds, testVolts: testVolts(ohms) };
 }

@@ -13,9 +13,10 @@ import { readWithMeter } from './dc-readings.ts';
 import { defaultStops, type StopLimits } from './default-stops.ts';
 import type { MainsSolution } from './mains-network.ts';
 import { neighboursOf } from './neighbours.ts';
-import { readOhms } from './ohms-readings.ts';
+import { type OhmsReading, readOhms } from './ohms-readings.ts';
 import type { ConditionPrediction, ReadingPrediction } from './prediction.ts';
 import { rateCondition } from './ratings.ts';
+import { formatQuantity } from '../units/format-quantity.ts';
 import { starvedHeater, unknownValve } from './socket-trouble.ts';
 import { warmUpVolts } from './warm-up.ts';
 import { nominalWorld, readWorld } from './world.ts';
@@ -99,7 +100,7 @@ export function readFigures(state: ConditionState, readings: readonly Reading[])
   const metered = new Map(readWithMeter(state).map((reading) => [reading.id, reading]));
   const ohms = new Map(
     readings.some(({ measure }) => measure === 'ohms')
-      ? readOhms(state.model, nominalWorld).readings.map((reading) => [reading.id, reading])
+      ? readOhms(state.model, nominalWorld, 'both ways').readings.map((reading) => [reading.id, reading])
       : [],
   );
   return readings.map((reading) => {
@@ -131,7 +132,7 @@ export function readFigures(state: ConditionState, readings: readonly Reading[])
           if (!own) return nothing(null);
           const { ohms: value, settleSeconds } = own;
           const predicted = value === null ? 'overload' : 'value';
-          return { ...nothing(null), predicted, value, settleSeconds };
+          return { ...nothing(otherWay(own)), predicted, value, settleSeconds };
         }
         case 'gain':
           return withProbes(state, reading, {
@@ -145,6 +146,13 @@ export function readFigures(state: ConditionState, readings: readonly Reading[])
     })();
     return stated ? statedFigure(reading, figure) : figure;
   });
+}
+
+/** What to know where a junction is in the way; null elsewhere. */
+function otherWay({ reversed }: OhmsReading): string | null {
+  if (!reversed) return null;
+  const shown = reversed.ohms === null ? 'OL' : `about ${formatQuantity(reversed.ohms, 'Ω', 2)}`;
+  return `a junction is in the way: a meter whose black lead carries the plus shows ${shown}`;
 }
 
 /** A stated reading keeps the computed probes and drops the computed figure. */
