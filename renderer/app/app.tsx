@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useCallback, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { OpenedKit, RecordView } from '../../shared-core/contract/calls.ts';
 import type { Choices } from '../../shared-core/kit/kit.ts';
 import type { StartedFrom } from '../../shared-core/safety/energy-state.ts';
