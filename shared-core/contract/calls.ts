@@ -1,4 +1,4 @@
-import type { ReadingEntered } from '../safety/events.ts';
+import type { ReadingEntered, Repaired } from '../safety/events.ts';
 import type { BuildEvent } from '../journal/build-event.ts';
 import type { BuildState } from '../journal/build-state.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
@@ -146,9 +146,12 @@ export type BuilderAction =
           | 'band-shown'
           | 'photo-added'
           | 'kit-changed'
-          | 'exported';
+          | 'exported'
+          | 'repaired';
       }
     >
+  /** A repair always says where hands were, be it that it cannot be said. */
+  | (Repaired & Required<Pick<Repaired, 'places'>>)
   | (Pick<ReadingEntered, 'reading' | 'typed' | 'by' | 'corrects'> & { readonly kind: 'enter-reading' });
 
 export type ActOutcome =

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { BuildEvent } from '../journal/build-event.ts';
 import { isBuildEvent } from '../journal/event-shapes.ts';
 import type { Arguments, BlobName, Blobs, BuilderAction, CallName } from './calls.ts';
 
@@ -67,10 +68,16 @@ const enterReading = z.strictObject({
 });
 
 const eventOfBuilder = z.custom<Exclude<BuilderAction, { kind: 'enter-reading' }>>(
-  (value) => isBuildEvent(value) && !hostOnly.has(value.kind) && !hasLongText(value),
+  (value) =>
+    isBuildEvent(value) && !hostOnly.has(value.kind) && !hasLongText(value) && !isRepairWithoutPlaces(value),
 );
 
 const action: z.ZodType<BuilderAction> = z.union([enterReading, eventOfBuilder]);
+
+/** Only older journals hold a repair that does not say where hands were. */
+function isRepairWithoutPlaces(event: BuildEvent): boolean {
+  return event.kind === 'repaired' && event.places === undefined;
+}
 
 function hasLongText(value: object): boolean {
   return Object.values(value).some((member) => typeof member === 'string' && member.length > longestText);

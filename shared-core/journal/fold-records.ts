@@ -23,7 +23,10 @@ export function foldRecords(build: BuildState, { event, at }: JournalEntry): Bui
     case 'repaired':
       return {
         ...build,
-        repairs: [...build.repairs, { at, what: event.what, readings: event.readings, places: [] }],
+        repairs: [
+          ...build.repairs,
+          { at, what: event.what, readings: event.readings, places: event.places ?? [] },
+        ],
       };
     case 'work-inside':
       return {

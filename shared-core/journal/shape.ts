@@ -16,6 +16,11 @@ export function nullable(shape: Shape): Shape {
   return (value) => value === null || shape(value);
 }
 
+/** A member that older files lack. */
+export function optional(shape: Shape): Shape {
+  return (value) => value === undefined || shape(value);
+}
+
 export function listOf(shape: Shape): Shape {
   return (value) => Array.isArray(value) && value.every((item) => shape(item));
 }

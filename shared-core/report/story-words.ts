@@ -63,7 +63,7 @@ function otherWords(event: Told, source: ReportSource): readonly Line[] {
     case 'repaired':
       return one(
         'repair',
-        `Repaired: ${event.what}. To be read again: ${listed(event.readings.map((id) => readingTitle(source, id)))}.`,
+        `Repaired: ${event.what}.${touchedWords(event.places)} To be read again: ${listed(event.readings.map((id) => readingTitle(source, id)))}.`,
       );
     case 'work-inside':
       return one('repair', `Work inside: ${event.what}.`);
@@ -80,6 +80,12 @@ function otherWords(event: Told, source: ReportSource): readonly Line[] {
     default:
       return quietWords(event, source);
   }
+}
+
+/** Where hands were at a repair; nothing for older journals, which do not say. */
+function touchedWords(places: readonly string[] | undefined): string {
+  if (places === undefined) return '';
+  return places.length === 0 ? ' What was touched cannot be said.' : ` Touched: ${listed(places)}.`;
 }
 
 const beginnings = {

@@ -132,6 +132,8 @@ export interface Repaired extends By {
   readonly kind: 'repaired';
   readonly readings: readonly string[];
   readonly what: string;
+  /** Where hands were; empty when it cannot be said. Absent in older journals only: every new repair names them. */
+  readonly places?: readonly Place[];
 }
 
 export interface MainsSwitchOff extends By {

@@ -1,4 +1,4 @@
-import type { GateProof } from '../kit/kit.ts';
+import type { GateProof, Place } from '../kit/kit.ts';
 import type { SafetyState } from './energy-state.ts';
 import type { KitChanged, Repaired, StepDone, WorkInside } from './events.ts';
 import type { SafetyFacts, StepFacts } from './facts.ts';
@@ -43,14 +43,23 @@ export function afterWorkInside(state: SafetyState, work: Work, facts: SafetyFac
 
 /** Work recorded by the builder: its places say which nets. */
 export function reduceWorkInside(state: SafetyState, event: WorkInside, facts: SafetyFacts): SafetyState {
-  const nets = event.places.map((place) => facts.netOf[place]);
-  const isKnown = nets.length > 0 && nets.every((net) => net !== undefined);
-  const known = nets.filter((net): net is string => net !== undefined);
-  const mainsSide = event.mainsSide || event.places.some((place) => isMainsPlace(place, facts));
-  return afterWorkInside(state, { nets: isKnown ? known : null, mainsSide }, facts);
+  const touched = workAt(event.places, facts);
+  return afterWorkInside(state, { ...touched, mainsSide: event.mainsSide || touched.mainsSide }, facts);
 }
 
-/** A repair is work inside on the nets of the readings that it is meant to mend. */
+/** Work at places: none, or one that the kit does not know, may have been anywhere. */
+function workAt(places: readonly Place[], facts: SafetyFacts): Work {
+  const nets = places.map((place) => facts.netOf[place]);
+  const isKnown = nets.length > 0 && nets.every((net) => net !== undefined);
+  const known = nets.filter((net): net is string => net !== undefined);
+  return { nets: isKnown ? known : null, mainsSide: places.some((place) => isMainsPlace(place, facts)) };
+}
+
+/**
+ * A repair is work inside on the places touched, and on the nets of the readings that it is meant to mend.
+ *
+ * Older journals name no places; there the nets of the readings have to do.
+ */
 export function reduceRepaired(state: SafetyState, event: Repaired, facts: SafetyFacts): SafetyState {
   const readings = facts.readings.filter((each) => event.readings.includes(each.id));
   const nets = readings.flatMap(({ at, against }) =>
@@ -58,11 +67,13 @@ export function reduceRepaired(state: SafetyState, event: Repaired, facts: Safet
       (net): net is string => net !== undefined && net !== 'gnd',
     ),
   );
+  const touched = event.places === undefined ? { nets: [], mainsSide: false } : workAt(event.places, facts);
+  const isMainsReading = readings.some((each) => each.mainsSide || isMainsProof(each.proves));
   const worked = afterWorkInside(
     state,
     {
-      nets: nets.length > 0 ? nets : null,
-      mainsSide: readings.some((each) => each.mainsSide || isMainsProof(each.proves)),
+      nets: nets.length > 0 && touched.nets !== null ? [...nets, ...touched.nets] : null,
+      mainsSide: isMainsReading || touched.mainsSide,
     },
     facts,
   );
@@ -84,7 +95,7 @@ export function reduceStepDone(state: SafetyState, event: StepDone, facts: Safet
     ...state,
     steps: {
       ...state.steps,
-      [event.step]: { status: 'done', ticked: state.steps[event.step]?.ticked ?? [] },
+      [event.step]: { ...(state.steps[event.step] ?? { ticked: [] }), status: 'done' },
     },
   };
   const step = facts.steps.find((each) => each.id === event.step);

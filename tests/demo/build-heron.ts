@@ -58,7 +58,13 @@ export async function buildHeron(hand: Hand, kitPath: string): Promise<void> {
     after: async () => {
       hand.wait(420);
       const what = 'R17 had no solder at TS3.4; the joint was made again and tugged';
-      await hand.act({ kind: 'repaired', by: 'hand', readings: ['v1b-cathode-cold'], what });
+      await hand.act({
+        kind: 'repaired',
+        by: 'hand',
+        readings: ['v1b-cathode-cold'],
+        what,
+        places: ['TS3.4'],
+      });
     },
   };
   plot.wrong['volume-cold'] = {
@@ -88,7 +94,9 @@ export async function buildHeron(hand: Hand, kitPath: string): Promise<void> {
         'V1.3',
         'TS3.6',
       ]);
-      await hand.act({ kind: 'repaired', by: 'hand', readings: ['v2-cathode'], what: 'C6 replaced' });
+      const places = ['V1.3', 'TS3.6'];
+      const what = 'C6 replaced';
+      await hand.act({ kind: 'repaired', by: 'hand', readings: ['v2-cathode'], what, places });
       for (const socket of ['V2', 'V1', 'V3'] as const) await pullOut(socket);
       plot.before['read-output-cathode'] = async () => {
         for (const socket of ['V3', 'V1', 'V2'] as const) await fit(socket);

@@ -251,7 +251,11 @@ export class RandomBuilder implements Actor {
         return this.do('looked-over');
       }
       case 'mend':
-        this.do('repaired', { readings: Object.keys(this.#state.readings), what: 'joint' });
+        this.do('repaired', {
+          readings: Object.keys(this.#state.readings),
+          what: 'joint',
+          places: ['TS1.4'],
+        });
         this.do('wrong-described', { signs: ['arc'], what: '' });
         return this.do('looked-over');
       case 'alarm':

@@ -64,7 +64,8 @@ export function troubledFinch(): ScriptedBuild {
   enter(build, 'ht-ac', { value: 312, verdict: 'stop', band: bandAround(250) });
   build.wait(5);
   proveDead(build);
-  build.do('repaired', { readings: ['ht-ac'], what: 'The transformer’s taps were exchanged' });
+  const what = 'The transformer’s taps were exchanged';
+  build.do('repaired', { readings: ['ht-ac'], what, places: ['V3.1'] });
   build.do('looked-over');
   for (const reading of ['line', 'earth', 'neutral', 'primary', 'b1-cold']) enter(build, reading);
   if (build.safety().gate.fusesRead.length === 0)

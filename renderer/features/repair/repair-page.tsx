@@ -8,6 +8,7 @@ import { Heading } from '../../components/heading.tsx';
 import type { Pressed } from '../../components/keys.ts';
 import { RefusalList } from '../../components/refusal-list.tsx';
 import { FuseForms } from './fuse-form.tsx';
+import { PlacesField, readPlaces } from './places-field.tsx';
 import { WorkInsideForm } from './work-inside-form.tsx';
 
 interface RepairPageProps {
@@ -24,14 +25,18 @@ export function RepairPage({ build, onDone, onStores }: RepairPageProps) {
   const [left, setLeft] = useState<readonly string[]>([]);
   const [what, setWhat] = useState('');
   const readings = open.filter((id) => !left.includes(id));
-  const event = { kind: 'repaired', readings, what: what.trim(), by: 'hand' } as const;
+  const [where, setWhere] = useState('');
+  const { places, unknown } = readPlaces(where, build.kit.netOf);
+  const event = { kind: 'repaired', readings, what: what.trim(), places, by: 'hand' } as const;
   const refused = build.refusalsOf(event);
   const needsStores = refused.some(({ code }) => code === 'safety/solder-volts');
   const [onMains, setOnMains] = useState(false);
+  const isIncomplete = what.trim() === '' || readings.length === 0 || unknown.length > 0;
+  const isBlocked = isIncomplete || refused.length > 0 || !build.known;
   const keep = async (by: Pressed): Promise<void> => {
-    // A repair names readings, not places: what was done on the mains side asks for the whole cold gate again.
-    const places = { places: [], mainsSide: true, soldering: true };
-    if (onMains && !(await build.act({ kind: 'work-inside', what: event.what, ...places, by }))) return;
+    // What was done on the mains side asks for the whole cold gate again, whatever the places typed.
+    const onMainsSide = { places: [], mainsSide: true, soldering: true };
+    if (onMains && !(await build.act({ kind: 'work-inside', what: event.what, ...onMainsSide, by }))) return;
     if (await build.act({ ...event, by })) onDone();
   };
   return (
@@ -66,16 +71,17 @@ export function RepairPage({ build, onDone, onStores }: RepairPageProps) {
               ))}
             </fieldset>
             <Field label="What was wrong, and what was done" size="long" value={what} onChange={setWhat} />
+            <PlacesField
+              label="Parts and places touched"
+              value={where}
+              unknown={unknown}
+              onChange={setWhere}
+            />
             <Tick checked={onMains} onChange={setOnMains}>
               also between the inlet and the transformer, or at the earth lead
             </Tick>
             <div className="step-foot">
-              <ActButton
-                look="move"
-                hotkey="Enter"
-                blocked={what.trim() === '' || readings.length === 0 || refused.length > 0 || !build.known}
-                onAct={(by) => void keep(by)}
-              >
+              <ActButton look="move" hotkey="Enter" blocked={isBlocked} onAct={(by) => void keep(by)}>
                 Repaired
               </ActButton>
             </div>

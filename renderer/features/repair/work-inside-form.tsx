@@ -4,18 +4,7 @@ import { ActButton } from '../../components/act-button.tsx';
 import { Tick } from '../../components/choice.tsx';
 import { Field } from '../../components/field.tsx';
 import { RefusalList } from '../../components/refusal-list.tsx';
-
-/** The places in a text, as far as the kit knows them; the others by themselves. */
-export function readPlaces(
-  text: string,
-  netOf: Readonly<Record<string, string>>,
-): { readonly places: readonly string[]; readonly unknown: readonly string[] } {
-  const named = text.split(/[\s,;]+/).filter((each) => each !== '');
-  return {
-    places: named.filter((each) => netOf[each] !== undefined),
-    unknown: named.filter((each) => netOf[each] === undefined),
-  };
-}
+import { PlacesField, readPlaces } from './places-field.tsx';
 
 /** Work inside outside a step: what, where, whether on the mains side, whether soldered. */
 export function WorkInsideForm({ build, onDone }: { readonly build: Build; readonly onDone: () => void }) {
@@ -29,18 +18,7 @@ export function WorkInsideForm({ build, onDone }: { readonly build: Build; reado
   return (
     <div className="form-part">
       <Field label="What was done" size="long" value={what} onChange={setWhat} />
-      <Field
-        label="Places touched"
-        size="long"
-        value={where}
-        onChange={setWhere}
-        error={
-          unknown.length === 0
-            ? null
-            : `The kit has no place ${unknown.join(', ')}. Write them as TS1.3 or V2.7.`
-        }
-        hint="As TS1.3, V2.7. Empty: it cannot be said which, and everything is read again."
-      />
+      <PlacesField label="Places touched" value={where} unknown={unknown} onChange={setWhere} />
       <Tick checked={mainsSide} onChange={setMainsSide}>
         on the mains side
       </Tick>

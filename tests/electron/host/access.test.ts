@@ -128,6 +128,19 @@ describe('the host turns away', () => {
     }
   });
 
+  test('a repair that does not say where hands were', async () => {
+    const build = '00000000-0000-4000-8000-000000000000';
+    const action = { kind: 'repaired', by: 'hand', readings: ['x'], what: 'joint' };
+    const statusOf = (given: object) =>
+      status({
+        path: '/call/build.act',
+        body: JSON.stringify({ build, expectedSeq: 0, action: { ...action, ...given } }),
+      });
+    expect(await statusOf({})).toBe(400);
+    expect(await statusOf({ places: 'TS1.4' })).toBe(400);
+    expect(await statusOf({ places: [] })).not.toBe(400);
+  });
+
   test('names of no call: those of every object, and paths', async () => {
     for (const name of [
       '__proto__',

@@ -161,7 +161,10 @@ export class Builder {
     const stamped = await at(words.stamped);
     if (stamped !== null) return this.enter(stamped, 'T 315 mA');
     const repair = await at(words.repair);
-    if (repair !== null) return this.enter(repair, 'R21 was open. Soldered again.');
+    if (repair !== null) {
+      await this.main.getByRole('textbox', { name: words.touched }).fill('R21');
+      return this.enter(repair, 'R21 was open. Soldered again.');
+    }
     const signed = await at(words.signedBy);
     return signed === null ? false : this.enter(signed, 'K. M.');
   }

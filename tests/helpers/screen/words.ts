@@ -8,6 +8,7 @@ export const words = {
   output: 'Output, AC',
   stamped: /^Stamped on/,
   repair: /^What was wrong/,
+  touched: 'Parts and places touched',
   signedBy: 'Signed by',
   battery: 'On the battery, DC',
   across: /^Across (\S+), DC/,

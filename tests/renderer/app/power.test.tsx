@@ -204,9 +204,19 @@ describe('other pages of a build, by keyboard', () => {
     await page.press('Enter');
     main().getByRole('textbox', { name: 'What was wrong, and what was done' }).focus();
     await page.type('cold joint at R3');
+    main().getByRole('textbox', { name: 'Parts and places touched' }).focus();
+    await page.type('R3, V1.3, R99');
+    expect(
+      main()
+        .getByRole('button', { name: /Repaired/ })
+        .getAttribute('aria-disabled'),
+    ).toBe('true');
+    await page.type('R3, V1.3');
     fireEvent.click(main().getByRole('button', { name: /Repaired/ }));
     await page.settle();
-    expect(bridge.view().build.repairs.map(({ what }) => what)).toEqual(['cold joint at R3']);
+    const places = ['R3.1', 'R3.2', 'V1.3'];
+    expect(bridge.view().build.repairs).toMatchObject([{ what: 'cold joint at R3', places }]);
+    expect(bridge.view().build.safety.afterWork?.readings).toContain('v1b-cathode-cold');
     expect(heading()).toBe('Look it over');
     await page.press('Enter');
     expect(heading()).toBe('Read again, cold');

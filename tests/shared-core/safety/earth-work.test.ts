@@ -54,3 +54,40 @@ describe('work on the mains side asks for the whole cold gate again, whatever it
     expect(isStillProven(amp)).toBe(false);
   });
 });
+
+describe('a repair', () => {
+  const cathode = { readings: ['v2-cathode'], what: 'C6 soldered again' };
+  const asked = (places?: readonly string[]): readonly string[] => {
+    const amp = proven();
+    amp.do('repaired', { ...cathode, ...(places === undefined ? {} : { places }) });
+    return amp.safety().afterWork?.readings ?? [];
+  };
+  const beside = (place: string): readonly string[] => facts.coldReadingsOf[facts.netOf[place] ?? ''] ?? [];
+
+  test('asks for the cold ohms of every net touched and its neighbours, and of the reading’s own', () => {
+    const touched = asked(['V1.3', 'C6.-']);
+    expect(beside('V1.3').filter((id) => !beside('V2.3').includes(id)).length).toBeGreaterThan(0);
+    expect(touched).toEqual(
+      expect.arrayContaining([...beside('V1.3'), ...beside('C6.-'), ...beside('V2.3')]),
+    );
+    expect(touched).not.toEqual(expect.arrayContaining([...beside('TS1.1')]));
+  });
+
+  test('asks for all cold ohms where it cannot be said what was touched', () => {
+    const all = Object.values(facts.coldReadingsOf).flat();
+    for (const places of [[], ['TS9.9'], ['V1.3', 'TS9.9']]) {
+      expect(asked(places)).toEqual(expect.arrayContaining(all));
+    }
+  });
+
+  test('asks for no less than before in a journal that names no places', () => {
+    expect(new Set(asked())).toEqual(new Set([...beside('V2.3'), ...facts.htToChassis]));
+  });
+
+  test('asks for the whole cold gate when a place touched is on the mains side', () => {
+    const amp = proven();
+    amp.do('repaired', { ...cathode, places: ['V1.3', 'inlet.earth'] });
+    expect(isStillProven(amp)).toBe(false);
+    expect(amp.safety().readings['primary']?.counts).toBe(false);
+  });
+});
