@@ -26,7 +26,12 @@ import {
 import { coldGate, fusesRead, insulationSettled } from './rules/plug-in/cold-gate.ts';
 import { conditionHasSupply, notAlreadyLive, reentryOnlyUntouched } from './rules/plug-in/entry-state.ts';
 import { adjustersMostNegative, fixedBias } from './rules/plug-in/fixed-bias.ts';
-import { cautionsAcknowledged, clipsOff, mainsSwitchOff } from './rules/plug-in/ready-to-plug.ts';
+import {
+  blackLeadClipped,
+  cautionsAcknowledged,
+  clipsOff,
+  mainsSwitchOff,
+} from './rules/plug-in/ready-to-plug.ts';
 import { earlierStepsDone } from './rules/plug-in/steps-done.ts';
 import { verdictsSettled } from './rules/plug-in/verdicts-settled.ts';
 import { meterAfter, meterBefore } from './rules/proof/meter-works.ts';
@@ -87,6 +92,7 @@ export const rulebook: Rulebook = {
     mainsNeedsCategory,
     redLeadInVolts,
     clipsOff,
+    blackLeadClipped,
     mainsSwitchOff,
     cautionsAcknowledged,
     coldGate,

@@ -22,6 +22,7 @@ interface PlugInProps extends StepPageProps {
 /** Refusals that the checklist itself takes away; the others stand in the way before it. */
 const onTheSpot = new Set([
   'safety/clip-fitted',
+  'safety/black-lead-first',
   'safety/caution-not-acknowledged',
   'safety/red-lead',
   'safety/mains-switch-not-off',
@@ -58,6 +59,11 @@ export function PlugIn(props: PlugInProps) {
           </>
         )}
         {isRepeat ? null : <InspectList {...props} />}
+        {build.safety.energy.kind === 'draining' ? (
+          <button type="button" className="act act-quiet" onClick={props.onNext}>
+            Back to proving every store empty
+          </button>
+        ) : null}
         <NoInsulationTester {...props} facts={facts} />
         {items.length > 0 && items.every(({ isDone }) => isDone) ? (
           <GoLive {...props} facts={facts} refused={refused} onLive={(by) => build.act({ ...event, by })} />

@@ -15,6 +15,7 @@ import {
   repaired,
   restarted,
   withReopened,
+  withoutBlackLead,
   wrongNotDescribed,
 } from './stages.ts';
 
@@ -164,6 +165,22 @@ export const plugScenarios: readonly Scenario[] = [
     'plugged-in',
     onLamp,
     'safety/clip-fitted',
+  ),
+  refused(
+    'plug-in/black-lead-clipped',
+    'the plug before the black lead',
+    withoutBlackLead('lamp'),
+    'plugged-in',
+    onLamp,
+    'safety/black-lead-first',
+  ),
+  refused(
+    'plug-in/black-lead-clipped',
+    'the insulation tester before its black lead',
+    withoutBlackLead('tester'),
+    'plugged-in',
+    { condition: 'tester', step: null },
+    'safety/black-lead-first',
   ),
   refused(
     'plug-in/mains-switch-off',

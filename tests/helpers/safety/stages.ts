@@ -109,6 +109,20 @@ export const liveWithoutStyle = (rules: Rulebook): ScriptedSafety => {
   return amp;
 };
 
+/** All but the black lead is confirmed for a condition. */
+export const withoutBlackLead =
+  (condition: string) =>
+  (rules: Rulebook): ScriptedSafety => {
+    const amp = scriptSafety({ rules });
+    buildFinch(amp);
+    for (const { id, text } of amp.facts.conditions.find((each) => each.id === condition)?.cautions ?? [])
+      amp.do('caution-acknowledged', { caution: id, text });
+    amp.do('probe-style-chosen', { style: 'hooks' });
+    amp.do('red-lead-in-volts');
+    amp.do('mains-switch-off');
+    return amp;
+  };
+
 /** Loose parts with a discharge clip on C1. */
 export const withClip = (rules: Rulebook): ScriptedSafety => {
   const amp = scriptSafety({ rules });

@@ -190,6 +190,7 @@ describe('stops and alarms', () => {
     const event = { kind: 'plugged-in', by: 'hand', condition: 'lamp', step: 'on-lamp' } as const;
     const codes = new Set(refusals(amp.safety(), event, amp.clock.now(), amp.facts).map((each) => each.code));
     expect([...codes].toSorted()).toEqual([
+      'safety/black-lead-first',
       'safety/caution-not-acknowledged',
       'safety/fuse-not-read',
       'safety/gate-not-met',

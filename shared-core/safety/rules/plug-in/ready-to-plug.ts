@@ -13,6 +13,19 @@ export const clipsOff = guardPlugIn('plug-in/clips-off', ({ state }) =>
   ),
 );
 
+/** Rule 1: the black lead is clipped before any supply is connected, the insulation tester's own included. */
+export const blackLeadClipped = guardPlugIn('plug-in/black-lead-clipped', ({ state }, condition) => {
+  if (state.blackLeadClipped) return [];
+  const isTester = condition.supply === 'insulation-tester';
+  return [
+    refuse(
+      'safety/black-lead-first',
+      `The black lead ${isTester ? 'of the tester' : 'of the meter'} is not recorded as clipped.`,
+      `Clip it to the ${isTester ? 'chassis' : 'signal earth'} while nothing is connected, and confirm it.`,
+    ),
+  ];
+});
+
 /** Rule 2: the mains switch is off before the plug goes in; the insulation tester has no plug and needs it on. */
 export const mainsSwitchOff = guardPlugIn('plug-in/mains-switch-off', ({ state }, condition) =>
   state.mainsSwitchOff || condition.supply === 'insulation-tester'
