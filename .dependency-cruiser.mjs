@@ -34,10 +34,8 @@ export const corePackages = {
   yaml: 'kit files: line and column on every node and error, duplicate keys refused, alias limit',
   zod: 'shapes of kit files and calls; only in kit/ and contract/schemas.ts',
   'd3-scale': 'axes of plots that screen and PDF share; pure arithmetic',
-  'd3-shape': 'paths of the same plots; pure arithmetic',
   'ml-levenberg-marquardt':
     'fits of valve laws to published points; pure arithmetic, no clock unless a timeout is asked for',
-  'simple-statistics': 'quantiles, ranks and fits that we would otherwise write again',
 };
 
 const packagesPath = `(^|/)node_modules/(@types/)?(${Object.keys(corePackages).join('|')})/`;

@@ -22,11 +22,20 @@ export default defineConfig({
           exclude: apart,
           // Only so is its import of `electron` replaced where a test stands in for the runtime.
           server: { deps: { inline: ['electron-store'] } },
+          // Speed is measured by `npm run bench`: here a slow machine must not fail a test that computes.
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
         },
       },
       {
         plugins: [react()],
-        test: { name: 'renderer', include: ['tests/renderer/**/*.test.{ts,tsx}'], environment: 'happy-dom' },
+        test: {
+          name: 'renderer',
+          include: ['tests/renderer/**/*.test.{ts,tsx}'],
+          environment: 'happy-dom',
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
+        },
       },
       {
         test: {

@@ -40,7 +40,7 @@ const files: Readonly<Record<string, string>> = {
   'shared-core/units/cycle-b.ts': "export { a } from './cycle-a.ts';\nexport const b = 1;\n",
   'shared-core/units/lost.ts': "export { value } from './no-such-file.ts';\n",
   'shared-core/units/allowed.ts':
-    "export { parse } from 'yaml';\nexport { z } from 'zod';\nexport { line } from 'd3-shape';\nexport { scaleLog } from 'd3-scale';\nexport { mean } from 'simple-statistics';\n",
+    "export { parse } from 'yaml';\nexport { z } from 'zod';\nexport { scaleLog } from 'd3-scale';\nexport { levenbergMarquardt } from 'ml-levenberg-marquardt';\n",
   'shared-core/contract/schemas.ts': 'export const schema = 1;\nexport type Shape = number;\n',
   'electron/files/value.ts': value,
   'electron/host/screen.ts': "export { value } from '../../renderer/app/value.ts';\n",

@@ -17,7 +17,7 @@ const files: Readonly<Record<string, string>> = {
     "import { Worker } from 'node:worker_threads';\nimport { read } from '../../shared-core/units/shared.ts';\nexport const start = () => new Worker(new URL('./engine-worker.js', import.meta.url));\nexport const main = () => read('8');\n",
   'electron/main/main.ts': "import { app } from 'electron';\nexport const main = () => app.quit();\n",
   [preloadEntry]:
-    "import { contextBridge } from 'electron';\nimport { mean } from 'simple-statistics';\ncontextBridge.exposeInMainWorld('kitwright', { mean });\n",
+    "import { contextBridge } from 'electron';\nimport { scaleLog } from 'd3-scale';\ncontextBridge.exposeInMainWorld('kitwright', { scaleLog });\n",
   'renderer/index.html':
     '<!doctype html>\n<html lang="en">\n<head><title>Kitwright</title></head>\n<body><div id="app"></div><script type="module" src="./app/main.tsx"></script></body>\n</html>\n',
   'renderer/app/main.tsx':
