@@ -98,10 +98,14 @@ export interface FittedClip {
 export interface ReadingStanding {
   readonly verdict: Verdict;
   readonly stamp: Stamp;
+  /** What the meter showed, in SI units; null for OL. */
+  readonly value: number | null;
   /** False once work inside or a kit change asks for it again. */
   readonly counts: boolean;
   /** Blocking verdicts only. */
   readonly settled: 'open' | 'repaired' | 'accepted' | 'settled';
+  /** Compare steps whose difference was accepted with this figure. */
+  readonly apartAccepted?: readonly string[];
 }
 
 /** Something worth telling, that blocks nothing by itself. */
@@ -115,6 +119,8 @@ export interface Finding {
 export interface StepStanding {
   readonly status: 'started' | 'done' | 'declared' | 'reopened';
   readonly ticked: readonly number[];
+  /** When it was begun; absent where it never was, or was reopened since. */
+  readonly started?: Stamp;
 }
 
 /** Something was wrong: from the key to the repeated lamp stage. */

@@ -2,6 +2,7 @@ import type { Verdict } from '../bands/verdict.ts';
 import type { SafetyState } from './energy-state.ts';
 import type { ConditionFacts, ReadingFacts, SafetyFacts, StepFacts } from './facts.ts';
 import { highestSafeVolts } from './limits.ts';
+import { isCompared } from './compare.ts';
 
 /** A condition with a supply connected. */
 export function isSupplied(condition: ConditionFacts): boolean {
@@ -86,6 +87,7 @@ export function isStepHeld(step: StepFacts, state: SafetyState, facts: SafetyFac
   if (status === 'declared') return step.action.kind === 'gather' || step.action.kind === 'assemble';
   if (status !== 'done') return false;
   if (step.action.kind === 'fuse' && !state.gate.fusesRead.includes(step.action.part)) return false;
+  if (!isCompared(step, state)) return false;
   return readingsOfStep(step).every((reading) => isPassedOrAccepted(reading, state));
 }
 

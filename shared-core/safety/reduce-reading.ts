@@ -24,7 +24,11 @@ export function reduceReading(
     before.settled !== 'settled';
   const standing: ReadingStanding = keepsOpen
     ? before
-    : { verdict, stamp, counts: true, settled: isBlocking(verdict) ? 'open' : 'settled' };
+    : {
+        ...{ verdict, stamp, counts: true },
+        value: event.entry.kind === 'value' ? event.entry.value : null,
+        settled: isBlocking(verdict) ? 'open' : 'settled',
+      };
   const { energy } = state;
   const isStop = verdict === 'stop' && energy.kind === 'live';
   return {

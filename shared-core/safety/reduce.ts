@@ -1,5 +1,6 @@
 import { assertNever } from '../problem/assert-never.ts';
 import { afterCut, unknownDraining } from './initial-safety.ts';
+import { apartSteps } from './compare.ts';
 import type { SafetyState, StepStanding } from './energy-state.ts';
 import type { ClipFitted, ClipRemoved, SafetyEvent } from './events.ts';
 import type { SafetyFacts } from './facts.ts';
@@ -56,7 +57,7 @@ export function reduce(
     case 'step-ticked':
     case 'step-done':
     case 'step-reopened':
-      return reduceStep(state, event, facts);
+      return reduceStep(state, event, stamp, facts);
     case 'kit-changed':
       return reduceKitChanged(state, event);
     default:
@@ -109,14 +110,8 @@ function reduceRecorded(state: SafetyState, event: Recorded, stamp: Stamp, facts
       return { ...state, gate: { ...state.gate, insulationNotTested: true } };
     case 'fuse-read':
       return { ...state, gate: { ...state.gate, fusesRead: withItem(state.gate.fusesRead, event.part) } };
-    case 'verdict-accepted': {
-      const standing = state.readings[event.reading];
-      if (standing === undefined) return state;
-      return {
-        ...state,
-        readings: { ...state.readings, [event.reading]: { ...standing, settled: 'accepted' } },
-      };
-    }
+    case 'verdict-accepted':
+      return reduceAccepted(state, event.reading, facts);
     case 'mains-switch-off':
       return { ...state, mainsSwitchOff: true };
     case 'probe-style-chosen':
@@ -196,6 +191,7 @@ function reduceClip(
 function reduceStep(
   state: SafetyState,
   event: Extract<SafetyEvent, { readonly step: string; readonly kind: `step-${string}` }>,
+  stamp: Stamp,
   facts: SafetyFacts,
 ): SafetyState {
   const before: StepStanding = state.steps[event.step] ?? { status: 'started', ticked: [] };
@@ -207,10 +203,10 @@ function reduceStep(
     case 'step-started':
       return before.status === 'done' || before.status === 'declared'
         ? state
-        : withStep({ ...before, status: 'started' });
+        : withStep({ started: stamp, ...before, status: 'started' });
     case 'step-ticked': {
       const rest = before.ticked.filter((item) => item !== event.item);
-      return withStep({ ...before, ticked: event.ticked ? [...rest, event.item] : rest });
+      return withStep({ started: stamp, ...before, ticked: event.ticked ? [...rest, event.item] : rest });
     }
     case 'step-done':
       return reduceStepDone(state, event, facts);
@@ -238,6 +234,21 @@ function reduceDeclared(state: SafetyState, stamp: Stamp, facts: SafetyFacts): S
     energy: unknownDraining('assembled elsewhere', stamp),
     deadVolts: {},
   };
+}
+
+/** Out of band, or too far from the reading beside it: taken as it is, until one of them is read again. */
+function reduceAccepted(state: SafetyState, reading: string, facts: SafetyFacts): SafetyState {
+  const own = state.readings[reading];
+  if (own === undefined) return state;
+  const readings = { ...state.readings, [reading]: { ...own, settled: 'accepted' as const } };
+  for (const { id, action } of apartSteps(reading, state, facts)) {
+    for (const each of action.kind === 'compare' ? action.readings : []) {
+      const standing = readings[each];
+      if (standing === undefined) continue;
+      readings[each] = { ...standing, apartAccepted: withItem(standing.apartAccepted ?? [], id) };
+    }
+  }
+  return { ...state, readings };
 }
 
 function reduceChecked(state: SafetyState, store: string): SafetyState {

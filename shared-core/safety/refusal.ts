@@ -36,6 +36,7 @@ export const refusalCodes = [
   'safety/wrong-not-described',
   'safety/wrong-condition',
   'safety/step-not-finished',
+  'safety/readings-apart',
   'safety/solder-volts',
   'safety/ohms-volts',
   'safety/meter-not-shown',

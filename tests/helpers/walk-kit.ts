@@ -119,8 +119,11 @@ export class Walker {
         return this.proveDead();
       case 'read':
       case 'signal':
-      case 'soak':
       case 'compare':
+        for (const reading of action.readings) await this.read(reading);
+        return;
+      case 'soak':
+        await this.host.pass(action.seconds * 1000);
         for (const reading of action.readings) await this.read(reading);
         return;
       case 'adjust':

@@ -1,13 +1,17 @@
 import type { Guard } from '../guard.ts';
+import { isPassed } from '../lookup.ts';
+import { apartSteps } from '../compare.ts';
 import { refuse } from '../refusal.ts';
 
-/** Rule 2: only *out of band* can be accepted, and only with a reason. */
+/** Rule 2: only *out of band*, or two readings too far apart, can be accepted, and only with a reason. */
 export const acceptanceOnlyOutOfBand: Guard = {
   id: 'acceptance-only-out-of-band',
-  check: ({ state, event }) => {
+  check: ({ state, event, facts }) => {
     if (event.kind !== 'verdict-accepted') return [];
     const verdict = state.readings[event.reading]?.verdict;
     if (verdict === 'out of band') return [];
+    const isApart = isPassed(event.reading, state) && apartSteps(event.reading, state, facts).length > 0;
+    if (isApart) return [];
     return verdict === 'stop'
       ? [
           refuse(

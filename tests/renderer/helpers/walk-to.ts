@@ -40,6 +40,10 @@ function doStep(bridge: FakeBridge, step: StepFacts | undefined): void {
     });
   }
   if (action.kind === 'switch-off') bridge.do({ kind: 'plug-out-confirmed', by: 'hand' });
+  if (action.kind === 'soak') {
+    bridge.do({ kind: 'step-started', step: id, by: 'hand' });
+    bridge.pass(action.seconds);
+  }
   for (const reading of readingsOfStep(step)) enterGood(bridge, reading);
   bridge.do({ kind: 'step-done', step: id, by: 'hand' });
 }

@@ -81,6 +81,8 @@ function walk(amp: ScriptedSafety, step: StepFacts, known: ReturnType<typeof fac
     const fuse = known.facts.fuses.find(({ part }) => part === action.part);
     amp.do('fuse-read', { part: action.part, amps: fuse?.amps ?? 0, speed: fuse?.speed ?? 'F', typed: '' });
   }
+  amp.do('step-started', { step: step.id });
+  if (action.kind === 'soak') amp.wait(action.seconds);
   for (const id of readingsOfStep(step)) enter(amp, id, good(known, id));
   for (const item of step.inspect.keys()) amp.do('step-ticked', { step: step.id, item, ticked: true });
   amp.do('step-done', { step: step.id });
