@@ -10,7 +10,7 @@ import { PullPage } from '../features/stop/pull-page.tsx';
 import { AfterWorkPage } from '../features/walk/after-work-page.tsx';
 import { LivePage } from '../features/walk/live-page.tsx';
 import { StepPage } from '../features/walk/step-page.tsx';
-import { walkMode } from '../features/walk/walk-mode.ts';
+import { reentryStep, walkMode } from '../features/walk/walk-mode.ts';
 import type { BuildPage } from './view.ts';
 
 interface WalkScreenProps {
@@ -26,7 +26,8 @@ export function WalkScreen({ build, wanted, onStep, onPage }: WalkScreenProps) {
   const { safety, facts, kit } = build;
   const { energy } = safety;
   const shown = wanted ?? build.currentStep;
-  const mode = walkMode(safety, facts, shown, wanted !== null);
+  const again = reentryStep(safety, facts, build.refusalsOf);
+  const mode = walkMode(safety, facts, shown, wanted !== null, again);
   const steps = kit.chapters.flatMap((chapter) => chapter.steps);
   const stepOf = (id: string | null): Step | undefined => steps.find((step) => step.id === id) ?? steps[0];
   const step = stepOf(mode.kind === 'step' ? mode.step : shown);
@@ -44,7 +45,7 @@ export function WalkScreen({ build, wanted, onStep, onPage }: WalkScreenProps) {
         <DrainPage
           build={build}
           draining={energy}
-          onReenter={reentry(build, onStep)}
+          onReenter={again === null ? null : () => onStep(again)}
           onStores={() => onPage('stores')}
         />
       ) : null;
@@ -59,19 +60,6 @@ export function WalkScreen({ build, wanted, onStep, onPage }: WalkScreenProps) {
     default:
       return assertNever(mode);
   }
-}
-
-/** The way back into the same condition; offered only where the rules leave nothing but confirmations. */
-function reentry(build: Build, onStep: (step: string) => void): (() => void) | null {
-  const { energy } = build.safety;
-  if (energy.kind !== 'draining' || energy.from === null) return null;
-  const { from } = energy;
-  const refused = build.refusalsOf({ kind: 'plugged-in', condition: from, step: null, by: 'hand' });
-  const step = build.facts.steps.find(
-    ({ action }) => action.kind === 'switch-on' && action.condition === from,
-  );
-  const isOpen = refused.every(({ code }) => code !== 'safety/reentry');
-  return isOpen && step !== undefined ? () => onStep(step.id) : null;
 }
 
 function Finished({ onPage }: { readonly onPage: (page: BuildPage) => void }) {

@@ -1,63 +1,61 @@
 import type { StepAction } from '../../../shared-core/kit/kit.ts';
+import { apartOf, isApartAccepted, isTooFarApart } from '../../../shared-core/safety/compare.ts';
+import { soakLeftSeconds } from '../../../shared-core/safety/soak.ts';
 import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
-import type { Build } from '../../bridge/use-build.ts';
 import { durationWords } from '../../components/time-words.ts';
+import { Acceptance } from './out-of-band.tsx';
 import { ReadingStation } from './reading-station.tsx';
-import { shareApart } from './reading-words.ts';
 import type { StepPageProps } from './step-props.ts';
 
 /** Two readings that should agree. */
 export function CompareBody(
   props: StepPageProps & { readonly action: Extract<StepAction, { kind: 'compare' }> },
 ) {
-  const { build, action } = props;
-  const [one, other] = action.readings;
-  const apart = shareApart(lastValue(build, one), lastValue(build, other));
+  const { build, action, step } = props;
+  const facts = build.facts.steps.find(({ id }) => id === step.id);
+  const other = build.kit.readings.find(({ id }) => id === action.readings[1]);
+  if (facts === undefined || other === undefined) return null;
+  const isOpen = isTooFarApart(facts, build.safety) && !isApartAccepted(facts, build.safety);
   return (
     <ReadingStation {...props} readings={action.readings}>
-      <p className="compare">
-        {apart === null
-          ? 'Take both readings first.'
-          : apart <= action.within
-            ? `They agree within ${formatQuantity(apart, '%', 2)}; ${formatQuantity(action.within, '%')} is allowed.`
-            : `They differ by ${formatQuantity(apart, '%', 2)}; ${formatQuantity(action.within, '%')} is allowed. Read both again, and note it if it stays.`}
-      </p>
+      <p className="compare">{compareWords(apartOf(facts, build.safety), action.within)}</p>
+      {isOpen ? <Acceptance build={build} reading={other} /> : null}
     </ReadingStation>
   );
 }
 
-function lastValue({ build }: Build, id: string): number | null {
-  const entry = build.readings[id]?.entries.at(-1)?.entry;
-  return entry?.kind === 'value' ? entry.value : null;
+/** What two readings say of each other. */
+export function compareWords(apart: number | null, within: number): string {
+  const allowed = `${formatQuantity(within, '%')} is allowed`;
+  if (apart === null) return 'Take both readings first.';
+  return apart <= within
+    ? `They agree within ${formatQuantity(apart, '%', 2)}; ${allowed}.`
+    : `They differ by ${formatQuantity(apart, '%', 2)}; ${allowed}. Read both again. If it stays, pull the plug and look for the fault, or accept it with a reason.`;
 }
 
 /** Leave on for a while, then read again. */
 export function SoakBody(props: StepPageProps & { readonly action: Extract<StepAction, { kind: 'soak' }> }) {
   const { build, action, step } = props;
-  const left = soakLeft(build, step.id, action.seconds);
-  if (left !== null) {
+  const facts = build.facts.steps.find(({ id }) => id === step.id);
+  if (facts === undefined) return null;
+  const left = soakLeftSeconds(facts, build.safety, build.now);
+  if (left === 0) {
     return (
-      <div className="step-main">
-        <p className="countdown countdown-large">
-          <span className="figures">{durationWords(Math.ceil(left))}</span> to go
-        </p>
-        <p>Stay with it. F9 pulls the plug, F8 if something is wrong.</p>
-      </div>
+      <ReadingStation {...props} readings={action.readings} soak={facts}>
+        <p>The time is over: take each reading again, so that a drift shows.</p>
+      </ReadingStation>
     );
   }
-  return <ReadingStation {...props} readings={action.readings} />;
-}
-
-/** Time still to wait, in seconds (s): since the step was begun, or since the plug went in if the app was closed between. */
-export function soakLeft(
-  { build, now, safety }: Pick<Build, 'build' | 'now' | 'safety'>,
-  step: string,
-  seconds: number,
-): number | null {
-  const record = build.steps[step];
-  const isThisRun = record?.startedRun === now.run;
-  const live = safety.energy.kind === 'live' ? safety.energy.since.tick : now.tick;
-  const start = isThisRun ? (record?.startedTick ?? live) : live;
-  const left = seconds - (now.tick - start) / 1000;
-  return left > 0 ? left : null;
+  return (
+    <div className="step-main">
+      <p className="countdown countdown-large">
+        <span className="figures">{durationWords(Math.ceil(left ?? action.seconds))}</span> to go
+      </p>
+      {left === null ? (
+        <p>The time runs while the amplifier is on and this is the step to do now.</p>
+      ) : (
+        <p>Stay with it. F9 pulls the plug, F8 if something is wrong.</p>
+      )}
+    </div>
+  );
 }

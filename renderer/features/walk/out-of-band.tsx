@@ -43,8 +43,8 @@ export function OutOfBand({ build, reading, onAgain, onPage }: OutOfBandProps) {
   );
 }
 
-/** Only *out of band* can be accepted; the rules say where not even that. */
-function Acceptance({ build, reading }: OutOfBandCore) {
+/** Only *out of band*, or two readings too far apart, can be accepted; the rules say where not even that. */
+export function Acceptance({ build, reading }: OutOfBandCore) {
   const [reason, setReason] = useState('');
   const event = { kind: 'verdict-accepted', reading: reading.id, reason, by: 'hand' } as const;
   const refused = build.refusalsOf(event).filter(({ code }) => code !== 'safety/reason-missing');

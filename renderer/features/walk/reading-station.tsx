@@ -4,6 +4,7 @@ import type { StepAction } from '../../../shared-core/kit/kit.ts';
 import { useLink, useShown } from '../../bridge/link-context.ts';
 import { useExpectation } from '../../bridge/use-expectation.ts';
 import { ActButton } from '../../components/act-button.tsx';
+import type { StepFacts } from '../../../shared-core/safety/facts.ts';
 import { InspectList } from './inspect-list.tsx';
 import { JudgedView } from './judged-view.tsx';
 import { MoveOn } from './move-on.tsx';
@@ -16,18 +17,20 @@ import type { StepPageProps } from './step-props.ts';
 interface ReadingStationProps extends StepPageProps {
   readonly readings: readonly string[];
   readonly adjust?: Extract<StepAction, { kind: 'adjust' }>;
+  /** Only what is read after this step's time counts. */
+  readonly soak?: StepFacts;
   /** Said above the readings. */
   readonly children?: ReactNode;
 }
 
 /** The readings of a step, one after the other: entry, verdict, the next one. */
 export function ReadingStation(props: ReadingStationProps) {
-  const { build, readings, step, onNext, children } = props;
+  const { build, readings, step, soak, onNext, children } = props;
   const { forget } = useLink();
   const judged = useShown((state) => state.judged);
   const [chosen, setChosen] = useState<string | null>(null);
   const held = judged !== null && readings.includes(judged.reading) ? judged : null;
-  const active = held?.reading ?? chosen ?? nextReading(readings, build.safety);
+  const active = held?.reading ?? chosen ?? nextReading(readings, build.safety, soak);
   const reading = build.kit.readings.find(({ id }) => id === active);
   const facts = build.facts.readings.find(({ id }) => id === active);
   const expectation = useExpectation(reading?.in ?? null);
@@ -43,7 +46,7 @@ export function ReadingStation(props: ReadingStationProps) {
   const finish = async (by: 'hand' | 'repeat'): Promise<void> => {
     goOn();
     const event = { kind: 'step-done', step: step.id, by } as const;
-    const isLast = nextReading(readings, build.safety) === null && build.refusalsOf(event).length === 0;
+    const isLast = nextReading(readings, build.safety, soak) === null && build.refusalsOf(event).length === 0;
     if (isLast && build.currentStep === step.id && (await build.act(event))) onNext();
   };
   return (

@@ -1,7 +1,8 @@
 import type { ReadingPrediction } from '../../../shared-core/prediction/prediction.ts';
 import type { SafetyState } from '../../../shared-core/safety/energy-state.ts';
-import type { ReadingFacts } from '../../../shared-core/safety/facts.ts';
+import type { ReadingFacts, StepFacts } from '../../../shared-core/safety/facts.ts';
 import { isPassedOrAccepted } from '../../../shared-core/safety/lookup.ts';
+import { isReadAfterSoak } from '../../../shared-core/safety/soak.ts';
 import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import type { Unit } from '../../../shared-core/units/unit.ts';
 
@@ -33,9 +34,19 @@ export function largestFigure(
   return expected.highest ?? expected.high ?? expected.nominal;
 }
 
-/** The reading to take now: the first of the step that is not settled. */
-export function nextReading(readings: readonly string[], safety: SafetyState): string | null {
-  return readings.find((id) => !isPassedOrAccepted(id, safety)) ?? null;
+/**
+ * The reading to take now: the first of the step that is not settled.
+ *
+ * After a soak, the first that was not taken again since.
+ */
+export function nextReading(
+  readings: readonly string[],
+  safety: SafetyState,
+  soak: StepFacts | null = null,
+): string | null {
+  const isTaken = (id: string): boolean =>
+    soak === null ? isPassedOrAccepted(id, safety) : isReadAfterSoak(soak, id, safety);
+  return readings.find((id) => !isTaken(id)) ?? null;
 }
 
 /** What a good reading says: the expectation in words, once it may be shown. */
@@ -50,10 +61,4 @@ export function bandWords({ predicted, low, high, unit, why }: ReadingPrediction
 /** The value lies in the band by itself. */
 export function isInsideBand({ low, high }: Pick<ReadingPrediction, 'low' | 'high'>, value: number): boolean {
   return (low === null || value >= low) && (high === null || value <= high);
-}
-
-/** Two readings against each other: the difference as a share of their mean; null until both are there. */
-export function shareApart(one: number | null, other: number | null): number | null {
-  if (one === null || other === null || one + other === 0) return null;
-  return Math.abs(one - other) / (Math.abs(one + other) / 2);
 }

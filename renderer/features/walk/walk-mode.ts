@@ -1,6 +1,8 @@
 import type { SafetyState } from '../../../shared-core/safety/energy-state.ts';
 import type { SafetyFacts, StepFacts } from '../../../shared-core/safety/facts.ts';
+import type { SafetyEvent } from '../../../shared-core/safety/events.ts';
 import { isBlocking, readingsOfStep } from '../../../shared-core/safety/lookup.ts';
+import type { Refusal } from '../../../shared-core/safety/refusal.ts';
 
 /** What the middle of the screen is for now; the energy state comes before the kit's steps. */
 export type WalkMode =
@@ -24,12 +26,14 @@ export type WalkMode =
  * @param safety The energy state as it stands now.
  * @param wanted The step that the builder looks at, or the current one; null when all are done.
  * @param isChosen The builder chose that step; it was not simply the next one.
+ * @param reentry The one step that may be shown while draining: see `reentryStep`.
  */
 export function walkMode(
   safety: SafetyState,
   facts: SafetyFacts,
   wanted: string | null,
   isChosen = false,
+  reentry: string | null = null,
 ): WalkMode {
   const { energy, wrong, afterWork } = safety;
   const step = facts.steps.find((each) => each.id === wanted);
@@ -40,7 +44,9 @@ export function walkMode(
   }
   if (energy.kind === 'draining') {
     if (energy.plugOut === null) return { kind: 'plug-out' };
-    return wrong !== null && wrong.signs === null ? { kind: 'describe' } : { kind: 'drain' };
+    if (wrong !== null && wrong.signs === null) return { kind: 'describe' };
+    const isReentry = isChosen && step !== undefined && step.id === reentry;
+    return isReentry ? { kind: 'step', step: step.id } : { kind: 'drain' };
   }
   if (wrong !== null && wrong.signs === null) return { kind: 'describe' };
   // What stands open is repaired first; then rule 11 comes before the steps, unless one was chosen to look at.
@@ -49,6 +55,24 @@ export function walkMode(
     return { kind: 'after-work' };
   }
   return step === undefined ? { kind: 'finished' } : { kind: 'step', step: step.id };
+}
+
+/**
+ * The step that switches the same condition on again while draining; null where the rules ask for a proof.
+ *
+ * @param refusalsOf What the core's rules say to an event now.
+ */
+export function reentryStep(
+  { energy }: SafetyState,
+  facts: SafetyFacts,
+  refusalsOf: (event: SafetyEvent) => readonly Refusal[],
+): string | null {
+  if (energy.kind !== 'draining' || energy.from === null) return null;
+  const { from } = energy;
+  const step = facts.steps.find(({ action }) => action.kind === 'switch-on' && action.condition === from);
+  if (step === undefined) return null;
+  const refused = refusalsOf({ kind: 'plugged-in', condition: from, step: step.id, by: 'hand' });
+  return refused.some(({ code }) => code === 'safety/reentry') ? null : step.id;
 }
 
 /** While live, only steps of that condition, and the way out of it, make sense. */

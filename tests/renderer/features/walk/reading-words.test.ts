@@ -1,16 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { readFuse } from '../../../../renderer/features/walk/fuse-body.tsx';
-import { soakLeft } from '../../../../renderer/features/walk/measured-bodies.tsx';
+import { compareWords } from '../../../../renderer/features/walk/measured-bodies.tsx';
 import {
   bandWords,
   isInsideBand,
   largestFigure,
-  shareApart,
+  nextReading,
   stopWords,
 } from '../../../../renderer/features/walk/reading-words.ts';
 import { ratioOf } from '../../../../renderer/features/walk/signal-fields.tsx';
 import { fakeBridge, heron } from '../../helpers/fake-bridge.ts';
-import { walkTo } from '../../helpers/walk-to.ts';
+import { goodFigure, walkTo } from '../../helpers/walk-to.ts';
 
 const band = heron.predictions.flatMap(({ readings }) => readings).find(({ id }) => id === 'b1-unloaded');
 
@@ -41,10 +41,10 @@ describe('words for a reading', () => {
     expect(isInsideBand({ low: null, high: 2 }, -50)).toBe(true);
   });
 
-  // 105 and 95 differ by 10 about a mean of 100.
-  it('compare two readings about their mean', () => {
-    expect(shareApart(105, 95)).toBeCloseTo(0.1, 12);
-    expect(shareApart(105, null)).toBeNull();
+  it('say how far two readings are apart, and what to do', () => {
+    expect(compareWords(0.02, 0.03)).toMatch(/agree within 2\s%/u);
+    expect(compareWords(0.04, 0.03)).toMatch(/differ by 4\s%; 3\s% is allowed.*accept it with a reason/u);
+    expect(compareWords(null, 0.03)).toBe('Take both readings first.');
   });
 });
 
@@ -68,17 +68,19 @@ describe('what is typed beside readings', () => {
 });
 
 describe('a soak', () => {
-  it('counts from its own start, and from the plug after the app was closed', () => {
+  it('asks again for a reading that was good before its time ran', () => {
     const bridge = fakeBridge();
     walkTo(bridge, 'soak-1');
     bridge.do({ kind: 'step-started', step: 'soak-1', by: 'hand' });
-    bridge.pass(60);
-    const { build, now } = bridge.view();
-    expect(soakLeft({ build, now, safety: build.safety }, 'soak-1', 600)).toBeCloseTo(540, 6);
     bridge.pass(600);
-    const later = bridge.view();
-    expect(
-      soakLeft({ build: later.build, now: later.now, safety: later.build.safety }, 'soak-1', 600),
-    ).toBeNull();
+    const next = () => {
+      const { build, facts } = bridge.view();
+      const soak = facts.steps.find(({ id }) => id === 'soak-1');
+      return [nextReading(['v2-cathode'], build.safety), nextReading(['v2-cathode'], build.safety, soak)];
+    };
+    expect(next()).toEqual([null, 'v2-cathode']);
+    const typed = goodFigure(bridge, 'v2-cathode');
+    bridge.do({ kind: 'enter-reading', reading: 'v2-cathode', typed, corrects: null, by: 'hand' });
+    expect(next()).toEqual([null, null]);
   });
 });

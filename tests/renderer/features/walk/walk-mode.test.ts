@@ -1,12 +1,19 @@
 import { describe, expect, it } from 'vitest';
-import { socketsToFit, stepPlace, walkMode } from '../../../../renderer/features/walk/walk-mode.ts';
+import {
+  reentryStep,
+  socketsToFit,
+  stepPlace,
+  walkMode,
+} from '../../../../renderer/features/walk/walk-mode.ts';
+import { refusals } from '../../../../shared-core/safety/safety.ts';
 import { fakeBridge, heron } from '../../helpers/fake-bridge.ts';
 import type { FakeBridge } from '../../helpers/fake-bridge.ts';
 import { proveEmpty, walkTo } from '../../helpers/walk-to.ts';
 
 function modeOf(bridge: FakeBridge, wanted?: string) {
-  const { build, facts, currentStep } = bridge.view();
-  return walkMode(build.safety, facts, wanted ?? currentStep, wanted !== undefined);
+  const { build, facts, currentStep, now } = bridge.view();
+  const again = reentryStep(build.safety, facts, (event) => refusals(build.safety, event, now, facts));
+  return walkMode(build.safety, facts, wanted ?? currentStep, wanted !== undefined, again);
 }
 
 function at(step: string): FakeBridge {
@@ -32,6 +39,17 @@ describe('what the middle of the screen is for', () => {
     bridge.do({ kind: 'plug-out-confirmed', by: 'hand' });
     expect(modeOf(bridge)).toEqual({ kind: 'drain' });
     expect(modeOf(bridge, 'fit-v1-v2')).toEqual({ kind: 'drain' });
+  });
+
+  it('is the switch-on of the same condition, once chosen, while nothing was touched since', () => {
+    const bridge = at('off-rectifier');
+    bridge.do({ kind: 'plug-out-confirmed', by: 'hand' });
+    expect(modeOf(bridge, 'on-rectifier')).toEqual({ kind: 'step', step: 'on-rectifier' });
+    expect(modeOf(bridge, 'on-no-valves')).toEqual({ kind: 'drain' });
+    expect(modeOf(bridge)).toEqual({ kind: 'drain' });
+    const store = bridge.view().facts.stores[0]?.part ?? '';
+    bridge.do({ kind: 'clip-fitted', store, ohms: 4700, watts: 10, by: 'hand' });
+    expect(modeOf(bridge, 'on-rectifier')).toEqual({ kind: 'drain' });
   });
 
   it('asks for the plug first where its state is not known', () => {
