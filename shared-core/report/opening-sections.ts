@@ -100,9 +100,12 @@ function acceptedFact(taken: readonly ReportReading[]): Fact {
   const reasons = accepted.map(
     ({ number, reading, record }) => `no. ${number}, ${reading.title}: ${record?.acceptedReason ?? ''}`,
   );
+  // Two readings in band may still have been too far from each other.
+  const isAllOut = accepted.every(({ record }) => record?.verdict === 'out of band');
+  const what = isAllOut ? 'out of band' : 'out of band, or too far from the one beside it';
   return {
     name,
-    text: `${counted(accepted.length, 'reading')} out of band: ${reasons.join('; ')}`,
+    text: `${counted(accepted.length, 'reading')} ${what}: ${reasons.join('; ')}`,
     strong: true,
   };
 }
