@@ -9,7 +9,8 @@ import type { ConditionPrediction } from '../../shared-core/prediction/predictio
 import type { KitProblem, Problems, Result } from '../../shared-core/problem/problem.ts';
 import { fail, succeed } from '../../shared-core/problem/problem.ts';
 import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
-import { refusals } from '../../shared-core/safety/safety.ts';
+import type { Heartbeat } from '../../shared-core/safety/events.ts';
+import { foldSafety, refusals } from '../../shared-core/safety/safety.ts';
 import type { Stamp } from '../../shared-core/safety/stamp.ts';
 import type { Engine } from '../engine-worker/engine.ts';
 import { noteEnd } from '../files/build-folder.ts';
@@ -33,8 +34,8 @@ export interface SessionParts {
   readonly engine: Engine;
   /** The host's clocks and run. */
   readonly stamp: () => Stamp;
-  /** Told after every entry on disk. */
-  readonly changed: (build: string, seq: number) => void;
+  /** Told after every entry on disk, and of a lapse that could not be written. */
+  readonly changed: (build: string, seq: number, lapsed?: true) => void;
   /** Null where another face is the one writer. */
   readonly journal: JournalFile | null;
   readonly release: () => Promise<void>;
@@ -59,6 +60,8 @@ export class BuildSession {
   private facts: SafetyFacts;
   private written: readonly JournalEntry[];
   private end: ChainEnd;
+  /** A lapse that the journal still lacks: it is written before anything else. */
+  private owed: Heartbeat | null = null;
 
   constructor(
     parts: SessionParts,
@@ -132,6 +135,22 @@ export class BuildSession {
     return this.turns.take(() => this.write(event, this.parts.stamp()));
   }
 
+  /**
+   * The host slept or its clocks parted: what was proven ends, written or not.
+   *
+   * On a full disk the state is the stricter one at once, and the entry is made up for before the next.
+   */
+  missed(event: Heartbeat): Promise<void> {
+    return this.turns.take(async () => {
+      const stamp = this.parts.stamp();
+      if ((await this.write(event, stamp)) === null) return;
+      this.owed = event;
+      const safety = foldSafety(this.folded.safety, event, stamp, this.facts);
+      this.folded = { ...this.folded, safety };
+      this.parts.changed(this.parts.header.build, this.end.seq, true);
+    });
+  }
+
   /** A condition's expectations as this builder's meter shows them. */
   async predict(condition: string): Promise<Result<ConditionPrediction>> {
     const { source, engine, header } = this.parts;
@@ -180,6 +199,15 @@ export class BuildSession {
   }
 
   private async write(event: BuildEvent, stamp: Stamp): Promise<Problems | null> {
+    if (this.owed !== null) {
+      const problems = await this.append(this.owed, stamp);
+      if (problems) return problems;
+      this.owed = null;
+    }
+    return this.append(event, stamp);
+  }
+
+  private async append(event: BuildEvent, stamp: Stamp): Promise<Problems | null> {
     const { journal, paths, source, changed, header } = this.parts;
     if (journal === null) return [readOnly];
     const next = nextEntry(this.end, event, stamp, sha256);

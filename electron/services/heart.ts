@@ -30,7 +30,7 @@ export class Heart {
     const missedMs = missedBetween(this.before, now);
     this.before = now;
     if (missedMs > clockDifferenceMs) {
-      for (const session of await this.shelf.writers()) await session.note({ kind: 'heartbeat', missedMs });
+      for (const session of await this.shelf.writers()) await session.missed({ kind: 'heartbeat', missedMs });
     }
     this.tell({ kind: 'heartbeat', ...now });
   }

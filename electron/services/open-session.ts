@@ -24,7 +24,7 @@ export interface SessionSurroundings {
   readonly engine: Engine;
   readonly owner: LockOwner;
   readonly stamp: () => Stamp;
-  readonly changed: (build: string, seq: number) => void;
+  readonly changed: (build: string, seq: number, lapsed?: true) => void;
 }
 
 /**

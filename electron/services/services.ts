@@ -37,7 +37,8 @@ export function createServices(options: ServicesOptions): Services {
     engine: options.engine,
     owner: thisOwner(run),
     stamp,
-    changed: (build, seq) => tell({ kind: 'build-changed', build, seq }),
+    changed: (build, seq, lapsed) =>
+      tell({ kind: 'build-changed', build, seq, ...(lapsed === true ? { lapsed } : {}) }),
   });
   const heart = new Heart(stamp, shelf, tell);
   let askedPath: string | null = null;

@@ -114,7 +114,9 @@ export function openLink(bridge: Bridge, clock: ScreenClock): Link {
   const refetch = (event: HostEvent): void => {
     const { view } = getState();
     if (event.kind !== 'build-changed' || view === null || event.build !== view.build.build) return;
-    if (event.seq > view.build.seq && waiting === 0) void openBuild(event.build);
+    // A lapse that could not be written has no entry of its own, and is fetched whatever else is under way.
+    const isNew = event.seq > view.build.seq && waiting === 0;
+    if (isNew || event.lapsed === true) void openBuild(event.build);
   };
   const stop = bridge.listen((event) => {
     hear(event);

@@ -72,8 +72,13 @@ export interface BlobFile {
 export type HostEvent =
   /** Every 0.5 s: a screen that hears nothing for 2 s says "State unknown: treat as live". */
   | { readonly kind: 'heartbeat'; readonly run: string; readonly tick: number; readonly at: string }
-  /** A build has new entries: fetch it again. */
-  | { readonly kind: 'build-changed'; readonly build: string; readonly seq: number }
+  /** A build has new entries, or lapsed although nothing could be written: fetch it again. */
+  | {
+      readonly kind: 'build-changed';
+      readonly build: string;
+      readonly seq: number;
+      readonly lapsed?: true;
+    }
   /** A prediction is being computed, 0 to 1. */
   | { readonly kind: 'job'; readonly build: string; readonly condition: string; readonly progress: number };
 

@@ -1,8 +1,9 @@
 import { appendFileSync, cpSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { createEngine } from '../../../electron/engine-worker/engine.ts';
 import { localWorkplace } from '../../../electron/engine-worker/workplaces.ts';
+import { JournalFile } from '../../../electron/files/journal-file.ts';
 import { sha256 } from '../../../electron/files/sha256.ts';
 import type { BuildView } from '../../../shared-core/contract/calls.ts';
 import { nextEntry } from '../../../shared-core/journal/journal-entry.ts';
@@ -264,6 +265,31 @@ describe('time and restarts', () => {
     await own.beat();
     await walker.reload();
     expect(walker.view.build.safety.energy).toMatchObject({ kind: 'draining', why: 'asleep or clock set' });
+  }, 60_000);
+
+  test('a sleep that a full disk keeps out of the journal ends the proof all the same, and screens are told', async () => {
+    const { own, walker } = await liveBuild();
+    const { build, seq } = walker.view.build;
+    const { events, stop } = await own.hear();
+    const full = Object.assign(new Error('no space left'), { code: 'ENOSPC' });
+    const append = vi.spyOn(JournalFile.prototype, 'append').mockRejectedValue(full);
+    // Here the monotonic clock ran on through the sleep: only the missing beats tell.
+    own.clock.run(3_600_000);
+    await own.beat();
+    const lapsed = { kind: 'draining', why: 'asleep or clock set', plugOut: null };
+    expect(await opened(own, build)).toMatchObject({ build: { seq, safety: { energy: lapsed } } });
+    await expect.poll(() => events).toContainEqual({ kind: 'build-changed', build, seq, lapsed: true });
+    await walker.reload();
+    const plugOut = { kind: 'plug-out-confirmed', by: 'hand' } as const;
+    expect((await walker.ask(plugOut)).kind).toBe('problem');
+    append.mockRestore();
+    stop();
+    // With room again, the sleep is written before anything else.
+    await walker.do(plugOut);
+    const kinds = readFileSync(journalOf(own, build), 'utf8').trimEnd().split('\n').slice(-2);
+    expect(kinds[0]).toContain('"heartbeat"');
+    expect(kinds[1]).toContain('"plug-out-confirmed"');
+    expect(walker.view.build.safety.energy).toMatchObject({ kind: 'draining', timeKnown: false });
   }, 60_000);
 
   test('a clock set back does the same', async () => {
