@@ -59,7 +59,7 @@ test('says which face and why, serves the shelf, and ends cleanly with Ctrl+C', 
   test.skip(process.platform === 'win32', 'Windows has no process groups to press Ctrl+C in.');
   const first = npmStart(data);
   const url = await addressOf(first);
-  expect(first.output()).toContain('In the browser: ');
+  expect(first.output()).toMatch(/^In the browser\b.*--no-open/m);
   expect(first.output()).toContain(`Builds are kept in ${data}.`);
   await page.goto(url);
   await expect(page.getByRole('button', { name: words.begin })).toBeVisible();
