@@ -1,12 +1,10 @@
 import { homedir } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { BrowserWindow, app, protocol, screen, session } from 'electron';
-import Store from 'electron-store';
 import { createEngine } from '../engine-worker/engine.ts';
 import { openWorkplace } from '../engine-worker/workplaces.ts';
 import { dataFolder } from '../files/data-folder.ts';
 import { ownKitFolders, ownRendererFolder } from '../files/kits-folder.ts';
-import { openSettings, settingsName } from '../files/settings-file.ts';
 import type { SettingsPort } from '../files/settings-file.ts';
 import { readPageFiles } from '../host/page-files.ts';
 import { systemClock } from '../services/clock.ts';
@@ -18,6 +16,7 @@ import { appVersion } from '../services/version.ts';
 import { readStartOptions } from '../start/start-options.ts';
 import { answerPage } from './answer-page.ts';
 import { serveWindow } from './serve-window.ts';
+import { openWindowSettings } from './window-settings.ts';
 import { isOwnPage, pagePreferences, pageScheme, pageUrl, placeWindow } from './window-policy.ts';
 
 const privileges = { standard: true, secure: true, supportFetchAPI: true };
@@ -39,11 +38,7 @@ if (typeof options === 'string') {
 async function openApp(data: string | undefined, kit: string | null): Promise<void> {
   const { env, platform } = process;
   const folder = dataFolder(data, { env, platform, home: homedir(), cwd: process.cwd() });
-  const { settings, setAside } = openSettings(
-    folder,
-    (cwd) =>
-      new Store<Record<string, unknown>>({ cwd, name: settingsName, accessPropertiesByDotNotation: false }),
-  );
+  const { settings, setAside } = openWindowSettings(folder);
   if (setAside !== null) console.log(`The settings could not be read. They are set aside as ${setAside}.`);
   const services = createServices({
     dataFolder: folder,

@@ -5,7 +5,7 @@
  * operating point. The averaged supply stands there as its own current with its own slope in parallel.
  */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Circuit } from '../../shared-core/circuit/circuit.ts';
+import type { Circuit, CircuitElement } from '../../shared-core/circuit/circuit.ts';
 import { SmallSignal } from '../../shared-core/circuit/small-signal.ts';
 import { currentSource } from '../../shared-core/devices/current-source.ts';
 import { supplyRipple } from '../../shared-core/devices/rectifier-supply.ts';
@@ -22,7 +22,7 @@ function linearSupplies(state: ConditionState): Circuit {
   const ids = new Set(suppliesOf(state).map(({ id }) => id));
   return {
     ...circuit,
-    elements: circuit.elements.flatMap((each) => {
+    elements: circuit.elements.flatMap((each): CircuitElement[] => {
       if (!ids.has(each.id)) return [each];
       const { stamp } = state.solver.evaluateElement(each.id);
       const [amps, siemens] = [stamp.residuals[0]!, stamp.derivatives[0]!];

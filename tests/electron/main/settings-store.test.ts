@@ -2,7 +2,8 @@ import { mkdtempSync, readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test, vi } from 'vitest';
-import { openSettings, settingsName } from '../../../electron/files/settings-file.ts';
+import { openSettings } from '../../../electron/files/settings-file.ts';
+import { openWindowSettings } from '../../../electron/main/window-settings.ts';
 
 // electron-store asks the runtime for a folder that is not used here: the data folder is given.
 vi.mock('electron', () => {
@@ -13,21 +14,12 @@ vi.mock('electron', () => {
 
 const settings = { textSize: 1.5, theme: 'dark', shelf: ['/kits/a.b'] } as const;
 
-async function openWindowSettings(folder: string) {
-  const { default: Store } = await import('electron-store');
-  return openSettings(
-    folder,
-    (cwd) =>
-      new Store<Record<string, unknown>>({ cwd, name: settingsName, accessPropertiesByDotNotation: false }),
-  ).settings;
-}
-
-test('the window and the host keep the same settings file, byte for byte', async () => {
+test('the window and the host keep the same settings file, byte for byte', () => {
   const [ofWindow, ofHost] = [1, 2].map(() => mkdtempSync(join(tmpdir(), 'kitwright-'))) as [string, string];
-  (await openWindowSettings(ofWindow)).set(settings);
+  openWindowSettings(ofWindow).settings.set(settings);
   openSettings(ofHost).settings.set(settings);
   const read = (folder: string): string => readFileSync(join(folder, 'settings.json'), 'utf8');
   expect(read(ofWindow)).toBe(read(ofHost));
   expect(openSettings(ofWindow).settings.get()).toMatchObject(settings);
-  expect((await openWindowSettings(ofHost)).get()).toMatchObject(settings);
+  expect(openWindowSettings(ofHost).settings.get()).toMatchObject(settings);
 });

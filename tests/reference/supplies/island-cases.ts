@@ -28,10 +28,6 @@ export const fiveY3: RectifierLaw = { kind: 'valve', perveance: 0.269e-3 };
 export const silicon: RectifierLaw = {
   ...{ kind: 'semiconductor', saturationAmps: 1e-9, emission: 1.8, bulkOhms: 0.04 },
 };
-export const schottky: RectifierLaw = {
-  ...{ kind: 'semiconductor', saturationAmps: 1e-7, emission: 1.05, bulkOhms: 0.05 },
-};
-
 /** One HT winding on a 230 V primary. */
 export function htTransformer(
   volts: number,

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import type { CircuitElement } from '../../../shared-core/circuit/circuit.ts';
 import { elementFigures, pinAmps } from '../../../shared-core/circuit/operating-point.ts';
 import { Solver } from '../../../shared-core/circuit/solver.ts';
 import { bjt } from '../../../shared-core/devices/bjt.ts';
@@ -12,7 +13,7 @@ import { currentSource } from '../../../shared-core/devices/current-source.ts';
 import { circuit, element, r, v } from '../../helpers/circuit.ts';
 import { checkDevice } from '../../helpers/check-device.ts';
 
-function solved(...elements: Parameters<typeof circuit>): Solver {
+function solved(...elements: readonly CircuitElement[]): Solver {
   const solver = new Solver(circuit(...elements));
   expect(solver.solve()).toMatchObject({ converged: true, method: 'direct' });
   return solver;

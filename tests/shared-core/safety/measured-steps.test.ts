@@ -84,7 +84,7 @@ describe('leaving it on', () => {
     enter(amp, 'ht-ac', { value: 250 });
     expect(whyNot(amp, 'soak')).toContain('not started');
     amp.do('step-started', { step: 'soak' });
-    amp.do('step-reopened', { step: 'soak' });
+    amp.do('step-reopened', { step: 'soak', why: 'the drift is to be seen again' });
     amp.wait(600);
     enter(amp, 'ht-ac', { value: 250 });
     expect(whyNot(amp, 'soak')).toContain('not started');
