@@ -111,12 +111,25 @@ export function openLink(bridge: Bridge, clock: ScreenClock): Link {
     return opened.ok;
   };
   const hear = (event: HostEvent): void => setState(afterEvent(getState(), event, clock.read().tick));
-  const refetch = (event: HostEvent): void => {
+  // The newest entry heard of, by build: what is on screen must never stay behind it.
+  const newest = new Map<string, number>();
+  let fetching = false;
+  const catchUp = async (): Promise<void> => {
     const { view } = getState();
-    if (event.kind !== 'build-changed' || view === null || event.build !== view.build.build) return;
+    if (view === null || waiting > 0 || fetching) return;
+    const { build, seq } = view.build;
+    if ((newest.get(build) ?? 0) <= seq) return;
+    fetching = true;
+    await openBuild(build).finally(() => (fetching = false));
+  };
+  const refetch = (event: HostEvent): void => {
+    if (event.kind === 'build-changed')
+      newest.set(event.build, Math.max(newest.get(event.build) ?? 0, event.seq));
+    const isLapse = event.kind === 'build-changed' && event.lapsed === true;
     // A lapse that could not be written has no entry of its own, and is fetched whatever else is under way.
-    const isNew = event.seq > view.build.seq && waiting === 0;
-    if (isNew || event.lapsed === true) void openBuild(event.build);
+    if (isLapse && getState().view?.build.build === event.build) void openBuild(event.build);
+    // Each heartbeat looks again: an answer may have been lost, or been overtaken while it was under way.
+    else void catchUp();
   };
   const stop = bridge.listen((event) => {
     hear(event);
@@ -128,7 +141,7 @@ export function openLink(bridge: Bridge, clock: ScreenClock): Link {
     if (view === null) return null;
     const { build, seq } = view.build;
     const outcome = await call('build.act', { build, expectedSeq: seq, action });
-    if (outcome !== null) setState(afterAct(outcome));
+    if (outcome !== null) setState(afterAct(outcome, getState().view));
     return outcome;
   };
   const act = (action: BuilderAction): Promise<boolean> => {
@@ -139,7 +152,10 @@ export function openLink(bridge: Bridge, clock: ScreenClock): Link {
       return outcome?.kind === 'done';
     });
     waiting += 1;
-    queue = next.finally(() => (waiting -= 1));
+    queue = next.finally(() => {
+      waiting -= 1;
+      void catchUp();
+    });
     return next;
   };
   return {
@@ -203,11 +219,12 @@ function afterEvent(state: LinkState, event: HostEvent, tick: number): Partial<L
   }
 }
 
-function afterAct(outcome: ActOutcome): Partial<LinkState> {
+function afterAct(outcome: ActOutcome, held: BuildView | null): Partial<LinkState> {
+  const newer = (view: BuildView): BuildView => (held !== null && isOlder(view, held) ? held : view);
   switch (outcome.kind) {
     case 'done':
       return {
-        view: outcome.view,
+        view: newer(outcome.view),
         judged: outcome.judged,
         refused: [],
         problems: [],
@@ -215,13 +232,13 @@ function afterAct(outcome: ActOutcome): Partial<LinkState> {
       };
     case 'refused':
       return {
-        view: outcome.view,
+        view: newer(outcome.view),
         refused: outcome.refusals,
         said: outcome.refusals.map(({ message, hint }) => `${message} ${hint}`).join(' '),
       };
     case 'stale':
       return {
-        view: outcome.view,
+        view: newer(outcome.view),
         refused: [],
         problems: [overtaken],
         said: `${overtaken.message} ${overtaken.hint}`,

@@ -1,4 +1,5 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
+import type { HostEvent } from '../../../shared-core/contract/calls.ts';
 import { isKnown, nowOf, openLink } from '../../../renderer/bridge/link.ts';
 import { fakeBridge } from '../helpers/fake-bridge.ts';
 
@@ -81,6 +82,52 @@ describe('the link to the host', () => {
     expect(await link.act({ kind: 'note-written', about: null, text: 'mine', by: 'hand' })).toBe(false);
     expect(state().view?.build.notes.map(({ text }) => text)).toEqual(['elsewhere']);
     expect(state().said).toContain('decide again');
+  });
+
+  it.each(['after its answer', 'before its answer'])(
+    'catches up with what was written elsewhere %s while its own action is under way',
+    async (when) => {
+      const bridge = fakeBridge();
+      const hearers: ((event: HostEvent) => void)[] = [];
+      const elsewhere = (): void => {
+        bridge.do({ kind: 'note-written', about: null, text: 'elsewhere', by: 'hand' });
+        const { build, seq } = bridge.view().build;
+        for (const hear of hearers) hear({ kind: 'build-changed', build, seq });
+      };
+      const call: typeof bridge.call = async (name, given) => {
+        if (name !== 'build.act') return bridge.call(name, given);
+        if (when === 'before its answer') elsewhere();
+        const answer = await bridge.call(name, given);
+        if (when === 'after its answer') elsewhere();
+        return answer;
+      };
+      const listen = (hear: (event: HostEvent) => void): (() => void) => {
+        hearers.push(hear);
+        return () => undefined;
+      };
+      const link = openLink({ ...bridge, call, listen }, { read: () => ({ tick: 0, wall: 0 }) });
+      link.showBuild(bridge.view());
+      await link.act({ kind: 'note-written', about: null, text: 'mine', by: 'hand' });
+      await vi.waitFor(() => {
+        expect(link.store.getState().view?.build.seq).toBe(bridge.view().build.seq);
+      });
+      expect(link.store.getState().view?.build.notes.at(-1)?.text).toBe('elsewhere');
+    },
+  );
+
+  it('never puts an older answer in place of a newer one', async () => {
+    const { bridge, link, state } = open();
+    const older = bridge.view();
+    bridge.do({ kind: 'note-written', about: null, text: 'newer', by: 'hand' });
+    const late = openLink(
+      { ...bridge, call: (async () => ({ kind: 'stale', view: older })) as typeof bridge.call },
+      { read: () => ({ tick: 0, wall: 0 }) },
+    );
+    late.showBuild(bridge.view());
+    await late.act({ kind: 'note-written', about: null, text: 'mine', by: 'hand' });
+    expect(late.store.getState().view?.build.notes.map(({ text }) => text)).toEqual(['newer']);
+    expect(state().view).toBeNull();
+    link.close();
   });
 
   it('says on the screen, not only in the live region, that nothing was written', async () => {
