@@ -44,6 +44,11 @@ async function checkScreen(page: Page, name: string, keptAs: string | null = nul
     view: document.documentElement.clientWidth,
   }));
   await page.screenshot({ path: join(pictures, `${name}-large.png`), fullPage: true });
+  // The energy state is never scrolled away, least of all where the letters are large.
+  await page.evaluate(() => window.scrollTo(0, document.documentElement.scrollHeight));
+  const bar = page.getByRole('banner', { name: 'Energy state' });
+  if ((await bar.count()) > 0) await expect(bar).toBeInViewport({ ratio: 0.99 });
+  await page.evaluate(() => window.scrollTo(0, 0));
   await page.evaluate(() => (document.documentElement.style.fontSize = '100%'));
   expect(wide, `${name} at 200 %`).toBeLessThanOrEqual(view);
   await page.emulateMedia({ forcedColors: 'active' });
