@@ -28,4 +28,16 @@ export const machineProblemCodes = [
   'predict/unknown-condition',
   'predict/failed',
   'predict/replaced',
+  // Instruments
+  'instrument/not-local',
+  'instrument/not-reached',
+  'instrument/no-serial',
+  'instrument/unplugged',
+  'instrument/no-answer',
+  'instrument/other-one',
+  'instrument/not-understood',
+  'instrument/other-function',
+  'instrument/overload',
+  'instrument/no-reading',
+  'instrument/not-known',
 ] as const;
