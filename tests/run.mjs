@@ -9,7 +9,7 @@ import { performance } from 'node:perf_hooks';
 import { runPool } from './run/pool.mjs';
 import { runStage } from './run/run-stage.mjs';
 import { budgets, stages } from './run/stages.mjs';
-import { ensurePoppler } from './run/system-tools.mjs';
+import { ensurePoppler, ensureSocat } from './run/system-tools.mjs';
 
 const names = process.argv.slice(2);
 const unknown = names.filter((name) => !stages.some((stage) => stage.name === name));
@@ -57,6 +57,8 @@ if (!tools.ok) {
   console.log(tools.message);
   summary.push(`FAILED tools: ${tools.message}`);
 }
+const cable = needsTools ? ensureSocat() : { ok: true, message: '' };
+if (!cable.ok) summary.push(`NOT RUN ${cable.message}`);
 
 for (const stage of chosen.filter(({ kind }) => kind !== 'static')) {
   const result = await runStage(stage);

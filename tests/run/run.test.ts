@@ -3,7 +3,7 @@ import { readCounts, settleCounts } from './counts.mjs';
 import { runCommand } from './child.mjs';
 import { runPool } from './pool.mjs';
 import { mayBeAbsent, stages } from './stages.mjs';
-import { ensurePoppler } from './system-tools.mjs';
+import { ensurePoppler, ensureSocat } from './system-tools.mjs';
 
 describe('the numbers of a test stage', () => {
   it('come from the report of vitest, with todo counted as skipped', () => {
@@ -73,7 +73,7 @@ describe('npm test', () => {
   });
 });
 
-describe('ensurePoppler', () => {
+describe('what the tests need of the system', () => {
   const machine = (programs: readonly string[], isRoot: boolean) => {
     const there = new Set(programs);
     return {
@@ -87,6 +87,7 @@ describe('ensurePoppler', () => {
         if (command === 'apt-get' && args.includes('poppler-utils')) {
           there.add('/usr/bin/pdftotext').add('/usr/bin/pdftoppm');
         }
+        if (command === 'apt-get' && args.includes('socat')) there.add('/usr/bin/socat');
         return true;
       },
     };
@@ -94,6 +95,7 @@ describe('ensurePoppler', () => {
 
   it('installs by apt as root', () => {
     expect(ensurePoppler(machine(['/usr/bin/apt-get'], true))).toEqual({ ok: true });
+    expect(ensureSocat(machine(['/usr/bin/apt-get'], true))).toEqual({ ok: true });
   });
 
   it('names what is missing and how to install it otherwise', () => {
@@ -101,6 +103,10 @@ describe('ensurePoppler', () => {
     expect(result).toEqual({
       ok: false,
       message: expect.stringMatching(/^pdftoppm not found.*poppler-utils/),
+    });
+    expect(ensureSocat(machine(['/usr/bin/apt-get'], false))).toEqual({
+      ok: false,
+      message: expect.stringMatching(/^serial ports: socat not found/),
     });
   });
 });

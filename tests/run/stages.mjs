@@ -39,7 +39,7 @@ export const stages = [
   {
     name: 'unit and property',
     kind: 'tests',
-    command: ['vitest', 'run', '--project', 'unit', '--project', 'renderer'],
+    command: ['vitest', 'run', ...['unit', 'window', 'renderer'].flatMap((name) => ['--project', name])],
     runner: 'vitest',
     folder: 'tests/shared-core',
   },
