@@ -30,6 +30,7 @@ export function deriveFacts(basis: FactsBasis): SafetyFacts {
     readings,
     fuses: fuseFacts(chosen, mainsSide),
     fixedBias: findFixedBias(chosen, predictions, netVolts),
+    sockets: chosen.parts.filter(({ kind }) => kind === 'valve').map(({ id }) => id),
     lampStage: chosen.conditions.find(({ supply }) => supply === 'lamp')?.id ?? null,
     coldReadingsOf: coldReadingsByNet(chosen),
     htToChassis: htToChassis(chosen, drain),

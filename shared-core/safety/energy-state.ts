@@ -158,7 +158,12 @@ export interface SafetyState {
   };
   /** Adjusters standing at most negative. */
   readonly adjustersMostNegative: readonly string[];
+  /** Sockets recorded with a valve in them. */
   readonly valvesFitted: readonly string[];
+  /** Sockets recorded as empty. */
+  readonly valvesOut: readonly string[];
+  /** A socket of which nothing is recorded may hold anything: assembled elsewhere, or records lost. */
+  readonly socketsUnknown: boolean;
   /** What work inside left to do: rule 11. */
   readonly afterWork: null | {
     readonly lookedOver: boolean;

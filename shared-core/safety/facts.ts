@@ -30,6 +30,8 @@ export interface SafetyFacts {
   readonly readings: readonly ReadingFacts[];
   readonly fuses: readonly FuseFacts[];
   readonly fixedBias: readonly FixedBiasFacts[];
+  /** Every valve socket of the chosen kit. */
+  readonly sockets: readonly string[];
   /** The condition on the lamp limiter that follows any work inside; null when the kit has none. */
   readonly lampStage: string | null;
   /** Net to the cold readings repeated after work on it: its own and its neighbours'. */

@@ -27,6 +27,8 @@ export function initialSafety(startedFrom: StartedFrom): SafetyState {
     gate: { insulationNotTested: false, fusesRead: [] },
     adjustersMostNegative: [],
     valvesFitted: [],
+    valvesOut: [],
+    socketsUnknown: !isLoose,
     afterWork: null,
     wrong: null,
     fuseSidesProven: [],
@@ -78,6 +80,7 @@ export function distrustAll(state: SafetyState, why: DrainingWhy): SafetyState {
     readings: Object.fromEntries(readings) as SafetyState['readings'],
     gate: { insulationNotTested: false, fusesRead: [] },
     adjustersMostNegative: [],
+    ...unknownSockets,
     enteredSinceWork: [],
     afterWork: { lookedOver: false, readings: state.afterWork?.readings ?? [], lampStage: 'needed' },
   };
@@ -88,6 +91,9 @@ export function afterCut(state: SafetyState, { suspect, why }: Omit<JournalCut, 
   if (!suspect) return state;
   return why === unfinishedLine ? distrust(state, 'journal broken') : distrustAll(state, 'journal broken');
 }
+
+/** Nothing recorded of the sockets holds: each is looked at and recorded again. */
+export const unknownSockets = { valvesFitted: [], valvesOut: [], socketsUnknown: true } as const;
 
 /** What has to be confirmed again after every break. */
 export const forgottenConfirmations = {

@@ -152,9 +152,17 @@ function reduceRecorded(state: SafetyState, event: Recorded, stamp: Stamp, facts
           : without(state.adjustersMostNegative, event.adjuster),
       };
     case 'valve-fitted':
-      return { ...state, valvesFitted: withItem(state.valvesFitted, event.socket) };
+      return {
+        ...state,
+        valvesFitted: withItem(state.valvesFitted, event.socket),
+        valvesOut: without(state.valvesOut, event.socket),
+      };
     case 'valve-removed':
-      return { ...state, valvesFitted: without(state.valvesFitted, event.socket) };
+      return {
+        ...state,
+        valvesFitted: without(state.valvesFitted, event.socket),
+        valvesOut: withItem(state.valvesOut, event.socket),
+      };
     default:
       return assertNever(event);
   }
@@ -196,7 +204,7 @@ function reduceStep(
 ): SafetyState {
   const before: StepStanding = state.steps[event.step] ?? { status: 'started', ticked: [] };
   const withStep = (standing: StepStanding): SafetyState => ({
-    ...state,
+    ...withAdjusterTurned(state, event.step, facts),
     steps: { ...state.steps, [event.step]: standing },
   });
   switch (event.kind) {
@@ -217,6 +225,14 @@ function reduceStep(
   }
 }
 
+/** A step that adjusts turns its adjuster away from most negative: a valve fitted later finds it recorded so. */
+function withAdjusterTurned(state: SafetyState, step: string, facts: SafetyFacts): SafetyState {
+  const action = facts.steps.find((each) => each.id === step)?.action;
+  return action?.kind === 'adjust'
+    ? { ...state, adjustersMostNegative: without(state.adjustersMostNegative, action.control) }
+    : state;
+}
+
 /** Somebody else assembled it: such steps count as declared, and what is inside is not known. */
 function reduceDeclared(state: SafetyState, stamp: Stamp, facts: SafetyFacts): SafetyState {
   const declared = facts.steps
@@ -226,10 +242,11 @@ function reduceDeclared(state: SafetyState, stamp: Stamp, facts: SafetyFacts): S
     })
     .map(({ id }) => [id, { status: 'declared' as const, ticked: [] as readonly number[] }]);
   const steps = { ...state.steps, ...Object.fromEntries(declared) };
-  if (state.energy.kind !== 'dead') return { ...state, steps };
+  if (state.energy.kind !== 'dead') return { ...state, steps, socketsUnknown: true };
   return {
     ...state,
     steps,
+    socketsUnknown: true,
     everPluggedIn: true,
     energy: unknownDraining('assembled elsewhere', stamp),
     deadVolts: {},

@@ -30,6 +30,7 @@ export const refusalCodes = [
   'safety/fuse-not-read',
   'safety/fuse-differs',
   'safety/bias-not-proven',
+  'safety/valves-differ',
   'safety/reentry',
   'safety/after-work',
   'safety/lamp-stage-first',

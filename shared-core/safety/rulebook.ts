@@ -32,6 +32,7 @@ import {
   clipsOff,
   mainsSwitchOff,
 } from './rules/plug-in/ready-to-plug.ts';
+import { valvesAsStated } from './rules/plug-in/valves-as-stated.ts';
 import { earlierStepsDone } from './rules/plug-in/steps-done.ts';
 import { verdictsSettled } from './rules/plug-in/verdicts-settled.ts';
 import { meterAfter, meterBefore } from './rules/proof/meter-works.ts';
@@ -100,6 +101,7 @@ export const rulebook: Rulebook = {
     fusesRead,
     fixedBias,
     adjustersMostNegative,
+    valvesAsStated,
     workLookedOver,
     workReadAgain,
     lampStageFirst,

@@ -195,6 +195,16 @@ export function unmetGates(
     ({ event }) => event.kind === 'plugged-in' && event.condition === facts.lampStage,
   );
   if (lastWork > lamp && condition !== facts.lampStage) unmet.push('lamp stage');
+  const own = facts.conditions.find((each) => each.id === condition);
+  for (const socket of facts.sockets) {
+    const moved = told.findLast(
+      ({ event }) =>
+        (event.kind === 'valve-fitted' || event.kind === 'valve-removed') && event.socket === socket,
+    )?.event.kind;
+    const isIn = moved === undefined ? (isLoose ? false : null) : moved === 'valve-fitted';
+    if (isIn !== (own?.fitted === 'all' || own?.fitted.includes(socket) === true))
+      unmet.push(`valve ${socket}`);
+  }
   const last = told[lastPlug]?.event;
   const wasNeverLive = isLoose && !kinds.includes('plugged-in');
   const isReentry = !wasNeverLive && last?.kind === 'plug-out-confirmed' && !holdsProof(told, now, facts);

@@ -130,6 +130,7 @@ export const finch: SafetyFacts = {
   ],
   fuses: [{ part: 'F1', amps: 0.5, volts: 250, speed: 'T', mainsSide: true }],
   fixedBias: [],
+  sockets: ['V2', 'V3'],
   lampStage: 'lamp',
   coldReadingsOf: { b1: ['b1-cold'], b2: ['b2-cold', 'b1-cold'], 'mains-line': ['line'] },
   htToChassis: ['b1-cold'],

@@ -3,6 +3,8 @@ import type { MeterEntry, Verdict } from '../../shared-core/bands/verdict.ts';
 import type { SafetyState } from '../../shared-core/safety/energy-state.ts';
 import type { MeterSetup, ShownBand } from '../../shared-core/safety/events.ts';
 import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
+import { isInBand } from '../../shared-core/safety/lookup.ts';
+import { valveEvents } from './match-valves.ts';
 import type { Means } from '../../shared-core/safety/stamp.ts';
 
 /** The members of an event beside its kind; `by` is a hand unless it says otherwise. */
@@ -76,8 +78,32 @@ export function plugIn(actor: Actor, condition: string, step: string | null = nu
   actor.do('plugged-in', { condition, step });
 }
 
+/** Brings the sockets to what a condition is made for; a fixed-bias valve stays out until its bias is read. */
+export function matchValves(actor: Actor, condition: string): void {
+  if (actor.safety().energy.kind !== 'dead') return;
+  for (const event of valveEvents(actor.safety(), actor.facts, condition)) {
+    if (event.kind === 'valve-removed') actor.do('valve-removed', event);
+    else if (!isBiasRead(actor, event)) continue;
+    else if (event.kind === 'adjuster-set') actor.do('adjuster-set', event);
+    else actor.do('valve-fitted', event);
+  }
+}
+
+function isBiasRead({ facts, safety }: Actor, event: { socket: string } | { adjuster: string }): boolean {
+  const bias = facts.fixedBias.find(({ socket, adjusters }) =>
+    'socket' in event ? socket === event.socket : adjusters.includes(event.adjuster),
+  );
+  return bias === undefined || bias.readings.every((id) => isInBand(id, safety()));
+}
+
 /** The confirmations before the plug, without the plug. */
 export function makeReady(actor: Actor, condition: string): void {
+  matchValves(actor, condition);
+  makeReadyAsIs(actor, condition);
+}
+
+/** The same with the sockets left as they are. */
+export function makeReadyAsIs(actor: Actor, condition: string): void {
   if (!actor.safety().blackLeadClipped) actor.do('black-lead-clipped');
   const cautions = actor.facts.conditions.find((each) => each.id === condition)?.cautions ?? [];
   for (const { id, text } of cautions) actor.do('caution-acknowledged', { caution: id, text });

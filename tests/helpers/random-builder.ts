@@ -51,6 +51,14 @@ export const action = fc.oneof(
   { weight: 2, arbitrary: fc.record({ does: fc.constant('work'), mainsSide: fc.boolean() }) },
   { weight: 1, arbitrary: fc.record({ does: fc.constant('mend') }) },
   { weight: 1, arbitrary: fc.record({ does: fc.constant('alarm') }) },
+  {
+    weight: 2,
+    arbitrary: fc.record({
+      does: fc.constant('valve'),
+      socket: fc.constantFrom('V2', 'V3'),
+      isIn: fc.boolean(),
+    }),
+  },
 );
 export type Action = typeof action extends fc.Arbitrary<infer Value> ? Value : never;
 
@@ -261,6 +269,11 @@ export class RandomBuilder implements Actor {
       case 'alarm':
         this.do('something-wrong');
         return;
+      case 'valve': {
+        const { socket, isIn } = what as { socket: string; isIn: boolean };
+        const printed = { type: 'EL84', brand: '', dateCode: '', stock: 'new', label: '' } as const;
+        return isIn ? this.do('valve-fitted', { socket, ...printed }) : this.do('valve-removed', { socket });
+      }
     }
   }
 }

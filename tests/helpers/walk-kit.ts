@@ -4,6 +4,7 @@ import type { Bench } from '../../shared-core/prediction/bench.ts';
 import type { StepFacts } from '../../shared-core/safety/facts.ts';
 import { safetyAt } from '../../shared-core/safety/safety.ts';
 import { dcSetup } from './journey.ts';
+import { valveEvents } from './match-valves.ts';
 import type { TestHost } from './start-host.ts';
 
 /** A bench that meets every gate of the kits. */
@@ -94,10 +95,8 @@ export class Walker {
     }
   }
 
-  private async doAction({ id, action }: StepFacts): Promise<void> {
+  private async doAction({ action }: StepFacts): Promise<void> {
     switch (action.kind) {
-      case 'assemble':
-        return this.fitValves(id);
       case 'fuse': {
         const fuse = this.view.facts.fuses.find(({ part }) => part === action.part);
         if (!fuse) throw new Error(`No fuse ${action.part}`);
@@ -136,6 +135,7 @@ export class Walker {
   async plugIn(condition: string, step: string | null): Promise<void> {
     const facts = this.view.facts.conditions.find(({ id }) => id === condition);
     const { safety } = this.view.build;
+    if (safety.energy.kind === 'dead') await this.matchValves(condition);
     if (!safety.blackLeadClipped) await this.do(by({ kind: 'black-lead-clipped' }));
     if (safety.probeStyle === null) await this.do(by({ kind: 'probe-style-chosen', style: 'hooks' }));
     for (const { id, text } of facts?.cautions ?? [])
@@ -191,24 +191,14 @@ export class Walker {
     }
   }
 
-  private async fitValves(step: string): Promise<void> {
-    const parts =
-      this.view.kit.chapters.flatMap(({ steps }) => steps).find(({ id }) => id === step)?.parts ?? [];
-    for (const part of this.view.kit.parts) {
-      const isOnlyValves = this.view.facts.steps.find(({ id }) => id === step)?.onlyValves;
-      if (part.kind !== 'valve' || !parts.includes(part.id) || !isOnlyValves) continue;
-      await this.do(
-        by({
-          kind: 'valve-fitted',
-          socket: part.id,
-          type: part.type,
-          brand: 'none',
-          dateCode: '',
-          stock: 'new',
-          label: part.id,
-        }),
-      );
-    }
+  /** Records the sockets as the condition wants them, with the kit's own types. */
+  private async matchValves(condition: string): Promise<void> {
+    const { view } = this;
+    const typeOf = (socket: string): string => {
+      const part = view.kit.parts.find(({ id }) => id === socket);
+      return part?.kind === 'valve' ? part.type : '';
+    };
+    for (const event of valveEvents(view.build.safety, view.facts, condition, typeOf)) await this.do(event);
   }
 }
 

@@ -1,5 +1,6 @@
 import type { ConditionFacts } from '../../../shared-core/safety/facts.ts';
 import type { Refusal } from '../../../shared-core/safety/refusal.ts';
+import { socketDifferences } from '../../../shared-core/safety/sockets.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { CautionPanel } from '../../components/caution-panel.tsx';
 import { Checklist } from '../../components/checklist.tsx';
@@ -10,6 +11,7 @@ import { plugWords, socketWords } from './condition-words.ts';
 import { InspectList } from './inspect-list.tsx';
 import { MoveOn } from './move-on.tsx';
 import { RefusalHelp } from './refusal-help.tsx';
+import { SocketChanges } from './socket-changes.tsx';
 import { StepFigures } from './step-figures.tsx';
 import type { StepPageProps } from './step-props.ts';
 
@@ -36,10 +38,15 @@ export function PlugIn(props: PlugInProps) {
   if (build.safety.energy.kind === 'live') return <AlreadyLive {...props} />;
   if (facts === undefined) return null;
   const refused = build.refusalsOf(event);
-  const inTheWay = refused.filter(({ code }) => !onTheSpot.has(code));
+  // Sockets are put right here, but only while a hand may be inside; else they are one thing more in the way.
+  const isDead = build.safety.energy.kind === 'dead';
+  const differences = isDead ? socketDifferences(facts, build.safety, build.facts) : [];
+  const inTheWay = refused.filter(
+    ({ code }) => !onTheSpot.has(code) && !(isDead && code === 'safety/valves-differ'),
+  );
   const valves = build.kit.parts.filter(({ kind }) => kind === 'valve').map(({ id }) => id);
   const sockets = socketWords(facts, valves);
-  const items = inTheWay.length > 0 ? [] : confirmations(props, facts);
+  const items = inTheWay.length + differences.length > 0 ? [] : confirmations(props, facts);
   return (
     <>
       <div className="step-main">
@@ -55,6 +62,7 @@ export function PlugIn(props: PlugInProps) {
         ) : (
           <>
             {sockets === null ? null : <p className="large">{sockets}</p>}
+            <SocketChanges build={build} differences={differences} />
             <Checklist label="Confirm one by one" items={items} blocked={!build.known} />
           </>
         )}

@@ -1,5 +1,5 @@
 import type { SafetyState } from '../../../shared-core/safety/energy-state.ts';
-import type { SafetyFacts, StepFacts } from '../../../shared-core/safety/facts.ts';
+import type { ConditionFacts, SafetyFacts, StepFacts } from '../../../shared-core/safety/facts.ts';
 import type { SafetyEvent } from '../../../shared-core/safety/events.ts';
 import { isBlocking, readingsOfStep } from '../../../shared-core/safety/lookup.ts';
 import type { Refusal } from '../../../shared-core/safety/refusal.ts';
@@ -107,17 +107,12 @@ export function stepPlace(
 }
 
 /**
- * Sockets that get their valve in this step.
+ * The condition that the sockets are made ready for in this step; null where that is not this step's work.
  *
- * Valves are parts of the step that fits their sockets; they go in at the last step inside before the first
- * condition that has them.
+ * Valves are parts of the step that fits their sockets; they go in and come out at the last step inside before
+ * the condition that wants it so.
  */
-export function socketsToFit(
-  facts: SafetyFacts,
-  id: string,
-  sockets: readonly string[],
-  fitted: readonly string[],
-): readonly string[] {
+export function conditionToFitFor(facts: SafetyFacts, id: string): ConditionFacts | null {
   const index = facts.steps.findIndex((each) => each.id === id);
   const after = facts.steps.slice(index + 1);
   const nextOn = after.findIndex(({ action }) => action.kind === 'switch-on');
@@ -125,10 +120,7 @@ export function socketsToFit(
     facts.steps[index]?.reach === 'inside' &&
     after.slice(0, Math.max(nextOn, 0)).every(({ reach }) => reach !== 'inside');
   const next = after[nextOn];
-  const condition = facts.conditions.find(
-    (each) => next?.action.kind === 'switch-on' && each.id === next.action.condition,
-  );
-  if (!isLastInside || condition === undefined) return [];
-  const wanted = condition.fitted === 'all' ? sockets : condition.fitted;
-  return wanted.filter((socket) => sockets.includes(socket) && !fitted.includes(socket));
+  if (!isLastInside || next?.action.kind !== 'switch-on') return null;
+  const { condition } = next.action;
+  return facts.conditions.find((each) => each.id === condition) ?? null;
 }

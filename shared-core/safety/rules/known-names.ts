@@ -64,6 +64,9 @@ function namesIn(event: SafetyEvent, facts: SafetyFacts): readonly Named[] {
         event.part,
         facts.fuses.map((each) => each.part),
       );
+    case 'valve-fitted':
+    case 'valve-removed':
+      return one('valve socket', event.socket, facts.sockets);
     case 'step-started':
     case 'step-ticked':
     case 'step-done':

@@ -361,6 +361,14 @@ export const eventScenarios: readonly Scenario[] = [
     'safety/step-not-finished',
   ),
   refused(
+    'known-names',
+    'a valve in a socket that the kit does not have',
+    fresh,
+    'valve-fitted',
+    { socket: 'V9' },
+    'safety/unknown-name',
+  ),
+  refused(
     'valve-after-bias',
     'a fixed-bias valve before its bias',
     (rules) => scriptSafety({ rules, facts: finchFixedBias }),

@@ -2,6 +2,7 @@ import { finch, finchBench } from '../finch.ts';
 import { enter } from '../journey.ts';
 import { refused, type Scenario } from './scenario.ts';
 import {
+  assembledReady,
   biasFacts,
   coldBiasFacts,
   clip,
@@ -11,7 +12,10 @@ import {
   mainsWork,
   movedClip,
   onLamp,
+  printed,
+  provenDead,
   ready,
+  rectifierStillIn,
   repaired,
   restarted,
   withReopened,
@@ -240,6 +244,38 @@ export const plugScenarios: readonly Scenario[] = [
     'plugged-in',
     onLamp,
     'safety/bias-not-proven',
+  ),
+  refused(
+    'plug-in/valves-as-stated',
+    'a valve in a stage without valves',
+    ready((amp) => amp.do('valve-fitted', { socket: 'V3', ...printed })),
+    'plugged-in',
+    onLamp,
+    'safety/valves-differ',
+  ),
+  refused(
+    'plug-in/valves-as-stated',
+    'the lamp stage repeated after a repair with the rectifier still in',
+    rectifierStillIn,
+    'plugged-in',
+    onLamp,
+    'safety/valves-differ',
+  ),
+  refused(
+    'plug-in/valves-as-stated',
+    'the rectifier stage without its rectifier',
+    provenDead,
+    'plugged-in',
+    { condition: 'rectifier', step: 'on-rectifier' },
+    'safety/valves-differ',
+  ),
+  refused(
+    'plug-in/valves-as-stated',
+    'an amplifier assembled elsewhere, its sockets not looked at',
+    assembledReady,
+    'plugged-in',
+    onLamp,
+    'safety/valves-differ',
   ),
   refused(
     'plug-in/work-looked-over',

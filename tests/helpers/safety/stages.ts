@@ -1,8 +1,17 @@
 import type { SafetyFacts } from '../../../shared-core/safety/facts.ts';
 import type { Rulebook } from '../../../shared-core/safety/guard.ts';
 import { finch, finchFixedBias } from '../finch.ts';
-import { dcSetup, enter, lookAll, makeReady, proveDead, showMeter, type Fields } from '../journey.ts';
-import { buildFinch, scriptSafety, type ScriptedSafety } from '../scripted-safety.ts';
+import {
+  dcSetup,
+  enter,
+  lookAll,
+  makeReady,
+  makeReadyAsIs,
+  proveDead,
+  showMeter,
+  type Fields,
+} from '../journey.ts';
+import { buildFinch, passGate, scriptSafety, type ScriptedSafety } from '../scripted-safety.ts';
 
 export const fresh = (rules: Rulebook): ScriptedSafety => scriptSafety({ rules });
 
@@ -78,6 +87,34 @@ export const lookAt = (volts: number): Fields<'store-look'> => ({
   setup: dcSetup,
   enteredAfterMs: 5000,
 });
+/** What is printed on an invented valve. */
+export const printed = { type: 'EZ81', brand: '', dateCode: '', stock: 'new', label: '' } as const;
+
+/** Proven dead after the lamp stage, the rectifier put in for its own stage, then a joint mended. */
+export const rectifierStillIn = (rules: Rulebook): ScriptedSafety => {
+  const amp = provenDead(rules);
+  amp.do('valve-fitted', { socket: 'V3', ...printed });
+  amp.do('work-inside', { what: 'joint', places: ['TS1.4'], mainsSide: false, soldering: true });
+  amp.do('looked-over');
+  enter(amp, 'b1-cold');
+  makeReadyAsIs(amp, 'lamp');
+  return amp;
+};
+
+/** Somebody else's amplifier, proven dead and read cold; its sockets were never recorded. */
+export const assembledReady = (rules: Rulebook): ScriptedSafety => {
+  const amp = scriptSafety({ rules, startedFrom: 'assembled' });
+  amp.do('declared-assembled');
+  proveDead(amp);
+  amp.do('step-ticked', { step: 'look', item: 0, ticked: true });
+  amp.do('step-ticked', { step: 'look', item: 1, ticked: true });
+  amp.do('step-done', { step: 'look' });
+  passGate(amp);
+  amp.do('step-done', { step: 'cold-read' });
+  amp.do('step-done', { step: 'fuse' });
+  makeReadyAsIs(amp, 'lamp');
+  return amp;
+};
 export const onLamp = { condition: 'lamp', step: 'on-lamp' } as const;
 export const biasFacts: SafetyFacts = {
   ...finchFixedBias,

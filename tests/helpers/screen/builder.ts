@@ -110,6 +110,8 @@ export class Builder {
     if (await this.typeWhatIsAsked()) return;
     const valve = this.main.getByRole('button', { name: words.fitted });
     if (await valve.first().isVisible()) return this.fitValve(valve.first());
+    const taken = this.main.getByRole('button', { name: words.takenOut });
+    if (await taken.first().isVisible()) return taken.first().click({ timeout: patienceMs });
     const plugOut = this.main.getByRole('button', { name: words.plugOut });
     if (await plugOut.isVisible()) return plugOut.click({ timeout: patienceMs });
     const move = this.move();

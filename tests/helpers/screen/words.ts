@@ -17,6 +17,7 @@ export const words = {
   wrong: 'Something is wrong',
   hooks: 'I use hooks',
   fitted: / is in V\d$/,
+  takenOut: /^The socket of V\d is empty$/,
   toStores: 'Measure the stores',
   theWay: /^(Go there|To switching on|To the bench|Record a repair)$/,
   stepNow: 'Step to do now',

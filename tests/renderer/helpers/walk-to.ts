@@ -3,6 +3,7 @@ import type { StepFacts } from '../../../shared-core/safety/facts.ts';
 import { readingsOfStep } from '../../../shared-core/safety/lookup.ts';
 import { walkBench } from '../../helpers/walk-kit.ts';
 import { dcSetup } from '../../helpers/journey.ts';
+import { valveEvents } from '../../helpers/match-valves.ts';
 import type { FakeBridge } from './fake-bridge.ts';
 
 /** A healthy build, done step by step behind the screen until a step is the one to do now. */
@@ -57,7 +58,13 @@ export function switchOn(bridge: FakeBridge, condition: string, step: string | n
 
 /** The confirmations alone. */
 export function makeReady(bridge: FakeBridge, condition: string): void {
-  const { facts, build } = bridge.view();
+  const { facts, build, kit } = bridge.view();
+  const typeOf = (socket: string): string => {
+    const part = kit.parts.find(({ id }) => id === socket);
+    return part?.kind === 'valve' ? part.type : '';
+  };
+  const isDead = build.safety.energy.kind === 'dead';
+  for (const event of isDead ? valveEvents(build.safety, facts, condition, typeOf) : []) bridge.do(event);
   const { cautions = [] } = facts.conditions.find(({ id }) => id === condition) ?? {};
   if (!build.safety.blackLeadClipped) bridge.do({ kind: 'black-lead-clipped', by: 'hand' });
   if (build.safety.probeStyle === null) {

@@ -61,6 +61,22 @@ describe('work inside takes back', () => {
     expect(amp.safety().adjustersMostNegative).toEqual([]);
   });
 
+  test('the adjuster, once a step has turned it: a valve fitted later waits for it', () => {
+    const adjust = {
+      ...finch.steps[0],
+      ...{ id: 'set-bias', title: 'set bias', reach: 'probe', required: false },
+      action: { kind: 'adjust', control: 'P1', reading: 'b2-running', target: 1, within: 0.1 },
+    } as (typeof finch.steps)[0];
+    const amp = afterRectifier({ ...finchFixedBias, steps: [...finchFixedBias.steps, adjust] });
+    enter(amp, 'v2-bias', { value: -40 });
+    endCondition(amp);
+    const valve = { socket: 'V2', type: 'EL34', brand: '', dateCode: '', stock: 'new', label: '' } as const;
+    amp.do('adjuster-set', { adjuster: 'P1', mostNegative: true });
+    expect(amp.codes('valve-fitted', valve)).toEqual([]);
+    amp.do('step-started', { step: 'set-bias' });
+    expect(amp.codes('valve-fitted', valve)).toEqual(['safety/bias-not-proven']);
+  });
+
   test('every cold reading when its places are not known', () => {
     const amp = provenDead(rulebook);
     amp.do('work-inside', { ...joint, places: ['TS9.9'] });

@@ -1,7 +1,7 @@
-import type { ConditionFacts } from '../../facts.ts';
 import { guardPlugIn } from '../../guard.ts';
 import { isInBand } from '../../lookup.ts';
 import { refuse } from '../../refusal.ts';
+import { isFittedIn } from '../../sockets.ts';
 
 /**
  * Rule 4: a fixed-bias valve goes in only after its bias was read in band at its own grid pin since the
@@ -9,7 +9,7 @@ import { refuse } from '../../refusal.ts';
  */
 export const fixedBias = guardPlugIn('plug-in/fixed-bias', ({ state, facts }, condition) =>
   facts.fixedBias
-    .filter(({ socket }) => isFitted(socket, condition))
+    .filter(({ socket }) => isFittedIn(socket, condition))
     .filter(({ readings }) => readings.length === 0 || !readings.every((each) => isInBand(each, state)))
     .map(({ socket }) =>
       refuse(
@@ -27,7 +27,9 @@ export const adjustersMostNegative = guardPlugIn(
   ({ state, facts }, condition) => {
     const entered = facts.conditions.filter((each) => state.enteredSinceWork.includes(each.id));
     return facts.fixedBias
-      .filter(({ socket }) => isFitted(socket, condition) && !entered.some((each) => isFitted(socket, each)))
+      .filter(
+        ({ socket }) => isFittedIn(socket, condition) && !entered.some((each) => isFittedIn(socket, each)),
+      )
       .flatMap(({ adjusters }) => adjusters)
       .filter((adjuster) => !state.adjustersMostNegative.includes(adjuster))
       .map((adjuster) =>
@@ -40,7 +42,3 @@ export const adjustersMostNegative = guardPlugIn(
       );
   },
 );
-
-function isFitted(socket: string, condition: ConditionFacts): boolean {
-  return condition.fitted === 'all' || condition.fitted.includes(socket);
-}

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
+  conditionToFitFor,
   reentryStep,
-  socketsToFit,
   stepPlace,
   walkMode,
 } from '../../../../renderer/features/walk/walk-mode.ts';
@@ -92,10 +92,9 @@ describe('a step among the others', () => {
     expect(stepPlace(chapters, all.at(-1)?.id ?? '').number).toBe(all.length);
   });
 
-  it('asks for the valves of the next condition, and only for those that are missing', () => {
-    const sockets = ['V1', 'V2', 'V3'];
-    expect(socketsToFit(heron.facts, 'fit-v3', sockets, [])).toEqual(['V3']);
-    expect(socketsToFit(heron.facts, 'fit-v1-v2', sockets, ['V3'])).toEqual(['V1', 'V2']);
-    expect(socketsToFit(heron.facts, 'fit-c1', sockets, [])).toEqual([]);
+  it('makes the sockets ready at the last step inside before the plug', () => {
+    expect(conditionToFitFor(heron.facts, 'fit-v3')?.id).toBe('rectifier');
+    expect(conditionToFitFor(heron.facts, 'fit-v1-v2')?.id).toBe('running');
+    expect(conditionToFitFor(heron.facts, 'fit-c1')).toBeNull();
   });
 });
