@@ -185,6 +185,7 @@ export class BuildSession {
     return {
       chosen: this.parts.source.chosen,
       build: () => this.folded,
+      facts: () => this.facts,
       predict: (condition) => this.predict(condition),
     };
   }

@@ -4,6 +4,8 @@ import type { BuildState } from '../../shared-core/journal/build-state.ts';
 import type { BuildEvent } from '../../shared-core/journal/build-event.ts';
 import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { Reading } from '../../shared-core/kit/kit.ts';
+import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
+import { isEntryPastStop } from '../../shared-core/safety/judge.ts';
 import type { Stamp } from '../../shared-core/safety/stamp.ts';
 import type { ConditionPrediction, ReadingPrediction } from '../../shared-core/prediction/prediction.ts';
 import type { Result } from '../../shared-core/problem/problem.ts';
@@ -25,6 +27,8 @@ export interface ReadingDesk {
   readonly chosen: ChosenKit;
   /** The build as it stands at that moment. */
   readonly build: () => BuildState;
+  /** What the rules know of the build at that moment. */
+  readonly facts: () => SafetyFacts;
   /** A condition's expectations as this builder's meter shows them. */
   readonly predict: (condition: string) => Promise<Result<ConditionPrediction>>;
 }
@@ -44,11 +48,34 @@ export async function prepareReading(desk: ReadingDesk, action: EnterReading): P
     const { message, hint } = read;
     return fail({ code: 'call/not-understood', severity: 'error', message, hint });
   }
-  const made = await desk.predict(reading.in);
-  const newer =
-    !made.ok && made.problems[0].code === 'predict/replaced' ? await desk.predict(reading.in) : made;
-  const prediction = newer.ok ? newer.value : unpredicted(reading, newer.problems[0].message);
+  const predicting = predictionOf(desk, reading);
+  const stop = stopPrediction(desk, reading, read.entry);
+  // Past a stop limit nobody waits for bands: they are recorded only where they are there already.
+  const prediction = await (stop === null ? predicting : Promise.race([predicting, afterwards(stop)]));
   return succeed(preparedFrom(desk, action, read.entry, prediction));
+}
+
+async function predictionOf({ predict }: ReadingDesk, reading: Reading): Promise<ConditionPrediction> {
+  const made = await predict(reading.in);
+  const newer = !made.ok && made.problems[0].code === 'predict/replaced' ? await predict(reading.in) : made;
+  return newer.ok ? newer.value : unpredicted(reading, newer.problems[0].message);
+}
+
+/** Long enough for a prediction that is remembered, far too short to be noticed, in milliseconds (ms). */
+const rememberedMs = 20;
+
+function afterwards<Value>(value: Value): Promise<Value> {
+  return new Promise((resolve) => {
+    setTimeout(() => resolve(value), rememberedMs);
+  });
+}
+
+/** The limits alone, where the entry is past one of the rules' own; null where it is not. */
+function stopPrediction(desk: ReadingDesk, reading: Reading, entry: MeterEntry): ConditionPrediction | null {
+  const facts = desk.facts().readings.find(({ id }) => id === reading.id);
+  if (facts === undefined || !isEntryPastStop(entry, facts)) return null;
+  const { stopAbove, stopBelow } = facts;
+  return unpredicted({ ...reading, stopAbove, stopBelow }, 'past a stop limit: the band was not waited for');
 }
 
 function preparedFrom(

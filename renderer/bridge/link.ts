@@ -145,17 +145,26 @@ export function openLink(bridge: Bridge, clock: ScreenClock): Link {
     return outcome;
   };
   const act = (action: BuilderAction): Promise<boolean> => {
-    const next = queue.then(async () => {
+    const isUrgent = alarms.has(action.kind) || action.kind === 'plug-out-confirmed';
+    // Nothing waits that takes the amplifier out of danger: a number may take seconds to be judged.
+    const next = (isUrgent ? Promise.resolve() : queue).then(async () => {
       let outcome = await ask(action);
       // Whatever else was written meanwhile: an alarm makes nothing more permissive, and is never lost.
-      if (outcome?.kind === 'stale' && alarms.has(action.kind)) outcome = await ask(action);
+      for (
+        let turn = 0;
+        outcome?.kind === 'stale' && alarms.has(action.kind) && turn < mostTurns;
+        turn += 1
+      ) {
+        outcome = await ask(action);
+      }
       return outcome?.kind === 'done';
     });
     waiting += 1;
-    queue = next.finally(() => {
+    const settled = next.finally(() => {
       waiting -= 1;
       void catchUp();
     });
+    queue = isUrgent ? Promise.allSettled([queue, settled]) : settled;
     return next;
   };
   return {
@@ -194,6 +203,9 @@ export function openLink(bridge: Bridge, clock: ScreenClock): Link {
     close: stop,
   };
 }
+
+/** How often an alarm that was overtaken is given again: each time only because something else was written. */
+const mostTurns = 10;
 
 /** Events that are always believed, and end what was proven: see the rules. */
 const alarms: ReadonlySet<BuilderAction['kind']> = new Set(['something-wrong', 'found-plugged-in']);
@@ -237,6 +249,8 @@ function afterAct(outcome: ActOutcome, held: BuildView | null): Partial<LinkStat
         said: outcome.refusals.map(({ message, hint }) => `${message} ${hint}`).join(' '),
       };
     case 'stale':
+      // Only the plug is left to pull: what was overtaken by that is of no interest.
+      if (mustPull(outcome.view)) return { view: newer(outcome.view), refused: [], problems: [] };
       return {
         view: newer(outcome.view),
         refused: [],
@@ -246,6 +260,10 @@ function afterAct(outcome: ActOutcome, held: BuildView | null): Partial<LinkStat
     default:
       return { problems: outcome.problems, said: outcome.problems.map(({ message }) => message).join(' ') };
   }
+}
+
+function mustPull({ build: { safety } }: BuildView): boolean {
+  return safety.energy.kind === 'live' && safety.energy.mustPull !== null;
 }
 
 /** Whether the screen may show the energy state, at its last look at the clock. */

@@ -1,4 +1,4 @@
-import type { Verdict } from '../bands/verdict.ts';
+import type { MeterEntry, Verdict } from '../bands/verdict.ts';
 import type { SafetyState } from './energy-state.ts';
 import type { ReadingEntered } from './events.ts';
 import type { ReadingFacts, SafetyFacts } from './facts.ts';
@@ -27,11 +27,19 @@ export function judgeForSafety(
 
 /** Past a stop limit, compared with sign; OL on a voltage is past every limit that it has. */
 export function isPastStop(event: ReadingEntered, reading: ReadingFacts): boolean {
-  if (event.entry.kind !== 'value') {
+  return isEntryPastStop(event.entry, reading);
+}
+
+/** The same for what a meter shows. */
+export function isEntryPastStop(
+  entry: MeterEntry,
+  reading: Pick<ReadingFacts, 'measure' | 'stopAbove' | 'stopBelow'>,
+): boolean {
+  if (entry.kind !== 'value') {
     const isVolts = reading.measure === 'dc volts' || reading.measure === 'ac volts';
     return isVolts && (reading.stopAbove !== null || reading.stopBelow !== null);
   }
-  const { value } = event.entry;
+  const { value } = entry;
   if (reading.stopAbove !== null && value > reading.stopAbove) return true;
   return reading.stopBelow !== null && value < reading.stopBelow;
 }

@@ -5,7 +5,7 @@ import { createEngine } from '../../../electron/engine-worker/engine.ts';
 import { localWorkplace } from '../../../electron/engine-worker/workplaces.ts';
 import { JournalFile } from '../../../electron/files/journal-file.ts';
 import { sha256 } from '../../../electron/files/sha256.ts';
-import type { BuildView } from '../../../shared-core/contract/calls.ts';
+import type { BuilderAction, BuildView } from '../../../shared-core/contract/calls.ts';
 import { nextEntry } from '../../../shared-core/journal/journal-entry.ts';
 import { parseJournal } from '../../../shared-core/journal/parse-journal.ts';
 import type { StartedFrom } from '../../../shared-core/safety/energy-state.ts';
@@ -200,6 +200,45 @@ describe('time and restarts', () => {
     expect(walker.energy().kind).toBe('live');
     return { own, walker };
   }
+
+  test('an alarm is on disk at once and a stop is said at once while a prediction takes its time', async () => {
+    const slow = { ms: 0 };
+    const slowEngine = {
+      ...engine,
+      run: (async (...given) => {
+        await new Promise((resolve) => setTimeout(resolve, slow.ms));
+        return engine.run(...given);
+      }) as typeof engine.run,
+    };
+    const own = await newHost({ engine: slowEngine });
+    const walker = await newBuild(own);
+    await walker.do({ kind: 'bench-recorded', by: 'hand', bench: walkBench });
+    await walker.walkTo('read-lamp');
+    const { build } = walker.view.build;
+    const entered = { kind: 'enter-reading', by: 'hand', reading: 'heater-1-lamp', corrects: null } as const;
+    slow.ms = 1000;
+    const act = async (expectedSeq: number, action: BuilderAction) => {
+      const since = performance.now();
+      const outcome = await own.call('build.act', { build, expectedSeq, action });
+      return { outcome, ms: performance.now() - since };
+    };
+    const { seq } = walker.view.build;
+    const late = act(seq, { ...entered, typed: '3.1' });
+    // Above 4.2 V on the lamp is past the stop limit of this reading.
+    const stop = await act(seq, { ...entered, typed: '30' });
+    const mustPull = { kind: 'stop', reading: 'heater-1-lamp' };
+    expect(stop.outcome).toMatchObject({
+      judged: { verdict: 'stop' },
+      view: { build: { safety: { energy: { mustPull } } } },
+    });
+    const alarm = await act(seq + 1, { kind: 'something-wrong', by: 'hand' });
+    expect(alarm.outcome.kind).toBe('done');
+    expect(readFileSync(journalOf(own, build), 'utf8')).toContain('"something-wrong"');
+    // A tenth of the prediction: a busy machine's worth over the few milliseconds that writing takes.
+    expect(Math.max(stop.ms, alarm.ms)).toBeLessThan(100);
+    // The number came too late: only the plug is left.
+    expect((await late).outcome.kind).toBe('stale');
+  }, 60_000);
 
   test('a host started anew takes what was live for draining, time unknown', async () => {
     const { own, walker } = await liveBuild();

@@ -152,6 +152,28 @@ describe('the link to the host', () => {
     expect(state().view?.build.safety.energy).toMatchObject({ kind: 'draining', why: 'found plugged in' });
   });
 
+  it.each(['something-wrong', 'plug-out-confirmed'] as const)(
+    'lets %s go past a number that is still being judged',
+    async (kind) => {
+      const { bridge, state: _, ...rest } = open();
+      rest.link.close();
+      const asked: string[] = [];
+      const call: typeof bridge.call = (name, given) => {
+        const { action } = given as { readonly action?: { readonly kind: string } };
+        asked.push(action?.kind ?? name);
+        // The number is never answered here.
+        return action?.kind === 'enter-reading' ? new Promise(() => undefined) : bridge.call(name, given);
+      };
+      const link = openLink({ ...bridge, call }, { read: () => ({ tick: 0, wall: 0 }) });
+      link.showBuild(bridge.view());
+      void link.act({ kind: 'enter-reading', reading: 'b1-cold', typed: '1', corrects: null, by: 'hand' });
+      const note = link.act({ kind: 'note-written', about: null, text: 'waits', by: 'hand' });
+      await link.act({ kind, by: 'hand' });
+      expect(asked).toEqual(['enter-reading', kind]);
+      expect(await Promise.race([note, Promise.resolve('waits')])).toBe('waits');
+    },
+  );
+
   it('keeps why the rules refused, with what to do', async () => {
     const { link, state } = open();
     await link.openBuild('build-1');
