@@ -7,7 +7,7 @@ import { solveOperatingPoint } from '../../shared-core/circuit/operating-point.t
 import { Solver } from '../../shared-core/circuit/solver.ts';
 import { circuit } from '../helpers/circuit.ts';
 import { netlistId, writeNetlist } from '../helpers/netlist.ts';
-import { pushPull, singleFaults } from '../helpers/push-pull.ts';
+import { faultList, pushPullFour } from '../helpers/push-pull-four.ts';
 import { Simulator } from '../helpers/simulator.ts';
 import type { BenchLine } from './main.ts';
 
@@ -17,21 +17,22 @@ const pointsPerRun = 100;
 const repeats = 5;
 
 /**
- * The push-pull amplifier: a tolerance run and every single fault, beside the reference simulator's operating
- * points alone. Its reading of netlists is timed by itself and taken off; so is our compiling of circuits.
+ * The push-pull amplifier with four output valves: a tolerance run and its list of faults, beside the reference
+ * simulator's operating points alone. Its reading of netlists is timed by itself and taken off; so is our
+ * compiling of circuits, which is printed.
  *
  * The simulator is told the answer beforehand (`.nodeset` of every node at the sound amplifier's voltage): from
  * nothing it falls back on stepping, which takes it a thousand iterations instead of seven.
  */
 export async function pushPullBench(): Promise<readonly BenchLine[]> {
-  const of = circuit(...pushPull);
+  const of = circuit(...pushPullFour);
   const ours = toleranceRun(of);
   const simulator = new Simulator();
   const bare = await pointsOf(simulator, of, () => ['op']);
   const altered = await pointsOf(simulator, of, alterations(of));
   const native = nativePoints(of);
-  const faults = singleFaults(pushPull).map(({ elements }) => circuit(...elements));
-  const ourFaults = faultList(faults);
+  const faults = faultList(pushPullFour).map(({ elements }) => circuit(...elements));
+  const ourFaults = solveFaults(faults);
   const theirFaults = await simulateFaults(simulator, faults);
   simulator.close();
   return [
@@ -66,7 +67,7 @@ function scatter(count: number): Float64Array {
 
 /** Where the sound amplifier stands, for the simulator to start from; nets it does not have are left out. */
 function startLines(of: Circuit): readonly string[] {
-  const { volts } = solveOperatingPoint(circuit(...pushPull));
+  const { volts } = solveOperatingPoint(circuit(...pushPullFour));
   return [...writeNetlist(of, []).nodes].flatMap(([net, node]) =>
     node === '0' || volts[net] === undefined ? [] : [`.nodeset v(${node})=${volts[net]}`],
   );
@@ -143,7 +144,7 @@ function nativePoints(of: Circuit): number | null {
   }
 }
 
-function faultList(faults: readonly Circuit[]): { readonly solving: number; readonly compiling: number } {
+function solveFaults(faults: readonly Circuit[]): { readonly solving: number; readonly compiling: number } {
   const solvers = faults.map((each) => new Solver(each));
   const solve = (): void => {
     for (const solver of solvers) {
