@@ -31,6 +31,14 @@ const entryOverload = object({ kind: oneOf('overload') });
 const entry: Shape = (value) => entryValue(value) || entryOverload(value);
 const fixedInput = object({ kind: oneOf('fixed'), ohms: number });
 const perVoltInput = object({ kind: oneOf('per-volt'), ohmsPerVolt: number });
+const instrument = object({
+  identity: text,
+  name: text,
+  address: text,
+  isolated: flag,
+  earthVolts: number,
+});
+const takenFrom = object({ instrument: text, reply: text, function: text, range: nullable(number) });
 const bench = object({
   mains: object({ volts: number, hertz: number, source: oneOf('measured', 'assumed') }),
   meter: object({
@@ -53,6 +61,7 @@ const shapes = {
   'journal-cut': { suspect: flag, why: text },
   'declared-assembled': { by },
   'bench-recorded': { by, bench },
+  'instrument-recorded': { by, instrument },
   'meter-shown-to-work': { by, setup, volts: number },
   'caution-acknowledged': { by, caution: text, text },
   'reading-entered': {
@@ -64,6 +73,7 @@ const shapes = {
     band: nullable(band),
     bandShownBefore: flag,
     corrects: nullable(count),
+    instrument: optional(takenFrom),
   },
   'insulation-not-tested': { by },
   'fuse-read': { by, part: text, amps: number, speed, typed: text },

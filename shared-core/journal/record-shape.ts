@@ -127,6 +127,7 @@ const build = object({
   safety: object({
     energy,
     findings: listOf(object({ kind: text, store: text, volts: number, stamp: object({ at: text }) })),
+    instruments: optional(listOf(object({ name: text, address: text, isolated: flag, earthVolts: number }))),
   }),
   refusedEntries: listOf(count),
 });

@@ -4,10 +4,11 @@ import type { Unit } from '../units/unit.ts';
 import type { Fact, ReportBlock, ReportSection } from './report-document.ts';
 import type { ReportSource } from './report-source.ts';
 import { partName } from './report-source.ts';
-import { cell, dayAndTime, dayOf, timeOf } from './words.ts';
+import { cell, dayAndTime, dayOf, instrumentWords, timeOf } from './words.ts';
 
 /** What it was measured with. */
-export function benchSection({ build }: ReportSource): ReportSection {
+export function benchSection(source: ReportSource): ReportSection {
+  const { build } = source;
   const { bench, probeStyle } = build;
   const blocks: readonly ReportBlock[] =
     bench === null
@@ -15,10 +16,22 @@ export function benchSection({ build }: ReportSource): ReportSection {
       : [
           {
             kind: 'facts',
-            facts: [...benchFacts(bench), { name: 'Probes above 60 V', text: probeStyle ?? 'not chosen' }],
+            facts: [
+              ...benchFacts(bench),
+              { name: 'Probes above 60 V', text: probeStyle ?? 'not chosen' },
+              ...instrumentFacts(source),
+            ],
           },
         ];
   return { id: 'bench', heading: 'The bench', blocks };
+}
+
+/** Older records have none. */
+function instrumentFacts({ build: { safety } }: ReportSource): readonly Fact[] {
+  return (safety.instruments ?? []).map((instrument) => ({
+    name: 'On a cable',
+    text: instrumentWords(instrument),
+  }));
 }
 
 function benchFacts({

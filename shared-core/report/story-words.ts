@@ -4,7 +4,7 @@ import { formatQuantity } from '../units/format-quantity.ts';
 import type { ReportSource } from './report-source.ts';
 import { conditionTitle, partName, readingTitle, stepTitle } from './report-source.ts';
 import type { StoryKind } from './story-line.ts';
-import { counted, duration, entryWords, listed } from './words.ts';
+import { counted, duration, entryWords, instrumentWords, listed } from './words.ts';
 
 interface Line {
   readonly kind: StoryKind;
@@ -51,6 +51,8 @@ function otherWords(event: Told, source: ReportSource): readonly Line[] {
       const { volts, source: how } = event.bench.mains;
       return one('bench', `Bench: mains ${formatQuantity(volts, 'V')} ${how}; ${event.bench.meter.label}.`);
     }
+    case 'instrument-recorded':
+      return one('bench', `Instrument: ${instrumentWords(event.instrument)}.`);
     case 'caution-acknowledged':
       return one('caution', `Caution acknowledged: ${event.text}`);
     case 'insulation-not-tested':
@@ -151,7 +153,8 @@ function readingLines(
   const isSettling = before === 'stop' || before === 'out of band';
   const again = isSettling ? ', read again' : '';
   const title = readingTitle(source, event.reading);
-  const text = `${title}${again}: ${entryWords(event.entry, unit)}, ${verdict}.`;
+  const from = event.instrument === undefined ? '' : ' taken from the instrument';
+  const text = `${title}${again}: ${entryWords(event.entry, unit)}${from}, ${verdict}.`;
   if (verdict === 'stop') return one('stop', `${text} The only thing left to do: pull the plug.`);
   return one(verdict === 'out of band' || isSettling ? 'finding' : 'reading', text);
 }

@@ -1,5 +1,6 @@
 import type { MeterEntry } from '../bands/verdict.ts';
 import type { ShownBand } from '../safety/events.ts';
+import type { RecordedInstrument } from '../safety/instrument.ts';
 import { formatQuantity, THIN_SPACE } from '../units/format-quantity.ts';
 import type { Unit } from '../units/unit.ts';
 import type { CellLine, ReportCell } from './report-document.ts';
@@ -37,6 +38,14 @@ export function duration(seconds: number): string {
 /** What the meter showed, with its unit. */
 export function entryWords(entry: MeterEntry, unit: Unit): string {
   return entry.kind === 'overload' ? 'OL' : formatQuantity(entry.value, unit);
+}
+
+/** An instrument with what its insulation is good for. */
+export function instrumentWords({ name, address, isolated, earthVolts }: RecordedInstrument): string {
+  const insulation = isolated
+    ? `isolated, up to ${formatQuantity(earthVolts, 'V')} from earth`
+    : 'not isolated from earth';
+  return `${name} (${address}), ${insulation}`;
 }
 
 /** The band as words: "7.03 to 8.41 V", "below 0.3 Ω", or why there is none. */

@@ -1,6 +1,7 @@
 import type { Verdict } from '../bands/verdict.ts';
 import type { Bench } from '../prediction/bench.ts';
 import type { MeterSetup, WrongSign } from './events.ts';
+import type { RecordedInstrument } from './instrument.ts';
 import type { Stamp } from './stamp.ts';
 
 /** How a build began. Only loose parts never plugged in start `dead`. */
@@ -142,6 +143,8 @@ export interface SafetyState {
   /** Conditions entered since the last work inside. */
   readonly enteredSinceWork: readonly string[];
   readonly bench: Bench | null;
+  /** Instruments on a cable; absent where none was ever recorded. */
+  readonly instruments?: readonly RecordedInstrument[];
   readonly redLeadInVolts: boolean;
   readonly blackLeadClipped: boolean;
   readonly probeStyle: 'hooks' | 'hand-held' | null;

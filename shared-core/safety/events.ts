@@ -1,6 +1,7 @@
 import type { MeterEntry, Verdict } from '../bands/verdict.ts';
 import type { Place } from '../kit/kit.ts';
 import type { Bench } from '../prediction/bench.ts';
+import type { RecordedInstrument, TakenFrom } from './instrument.ts';
 import type { Means } from './stamp.ts';
 
 /** Function, range and leads of the meter: a proof counts only between equal ones. */
@@ -104,6 +105,14 @@ export interface ReadingEntered extends By {
   readonly bandShownBefore: boolean;
   /** Sequence number of the entry that this one corrects (a slip of typing); else null. */
   readonly corrects: number | null;
+  /** Offered by an instrument, and entered as it stood. Absent for a number that was typed. */
+  readonly instrument?: TakenFrom;
+}
+
+/** An instrument on a cable, with what its insulation is good for. */
+export interface InstrumentRecorded extends By {
+  readonly kind: 'instrument-recorded';
+  readonly instrument: RecordedInstrument;
 }
 
 /** No 500 V tester at hand: recorded, and printed as "insulation NOT tested". */
@@ -310,6 +319,7 @@ export type SafetyEvent =
   | JournalCut
   | DeclaredAssembled
   | BenchRecorded
+  | InstrumentRecorded
   | MeterShownToWork
   | CautionAcknowledged
   | ReadingEntered

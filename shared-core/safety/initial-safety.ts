@@ -81,6 +81,7 @@ export function distrustAll(state: SafetyState, why: DrainingWhy): SafetyState {
     gate: { insulationNotTested: false, fusesRead: [] },
     adjustersMostNegative: [],
     ...unknownSockets,
+    instruments: [],
     enteredSinceWork: [],
     afterWork: { lookedOver: false, readings: state.afterWork?.readings ?? [], lampStage: 'needed' },
   };

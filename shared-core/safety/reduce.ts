@@ -96,6 +96,12 @@ function reduceRecorded(state: SafetyState, event: Recorded, stamp: Stamp, facts
   switch (event.kind) {
     case 'bench-recorded':
       return { ...state, bench: event.bench, redLeadInVolts: false };
+    case 'instrument-recorded': {
+      const others = (state.instruments ?? []).filter(
+        ({ identity }) => identity !== event.instrument.identity,
+      );
+      return { ...state, instruments: [...others, event.instrument] };
+    }
     case 'declared-assembled':
       return reduceDeclared(state, stamp, facts);
     case 'meter-shown-to-work': {

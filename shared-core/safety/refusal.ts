@@ -24,6 +24,8 @@ export const refusalCodes = [
   'safety/over-meter-rating',
   'safety/meter-category',
   'safety/red-lead',
+  'safety/instrument-not-recorded',
+  'safety/instrument-volts',
   'safety/probe-style',
   'safety/gate-not-met',
   'safety/insulation-not-settled',

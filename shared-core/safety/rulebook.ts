@@ -6,6 +6,7 @@ import { byHand } from './rules/by-hand.ts';
 import { clipSuitable } from './rules/clip-suitable.ts';
 import { clipsMoveWhenSafe } from './rules/clips-move-when-safe.ts';
 import { fuseAsKit, fuseReplacedOnce, fuseSidesFirst } from './rules/fuses.ts';
+import { instrumentFits } from './rules/instrument-fits.ts';
 import { insideNeedsDead } from './rules/inside-needs-dead.ts';
 import { declaredWhenNotLive, kitChangesWhenDead } from './rules/kit-change.ts';
 import { knownNames } from './rules/known-names.ts';
@@ -64,6 +65,7 @@ export const rulebook: Rulebook = {
     clipSuitable,
     readingInItsCondition,
     ohmsNeedEmptyStores,
+    instrumentFits,
     solderingNeedsFiveVolts,
     looksAfterPlugOut,
     looksOnDcVolts,

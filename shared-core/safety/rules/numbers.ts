@@ -23,6 +23,8 @@ function numbersIn(event: SafetyEvent): readonly number[] {
       return [event.aVolts, event.bVolts];
     case 'reading-entered':
       return event.entry.kind === 'value' ? [event.entry.value] : [];
+    case 'instrument-recorded':
+      return [event.instrument.earthVolts];
     case 'bench-recorded':
       return [event.bench.mains.volts, event.bench.meter.ratedVolts, event.bench.leads.ratedVolts];
     default:

@@ -2,10 +2,17 @@ import { describe, expect, test } from 'vitest';
 import type { Rulebook } from '../../../shared-core/safety/guard.ts';
 import { rulebook } from '../../../shared-core/safety/rulebook.ts';
 import { eventScenarios } from '../../helpers/safety/event-scenarios.ts';
+import { instrumentScenarios } from '../../helpers/safety/instrument-scenarios.ts';
 import { plugScenarios } from '../../helpers/safety/plug-in-scenarios.ts';
 import { lapseScenarios, proofScenarios } from '../../helpers/safety/proof-scenarios.ts';
 
-const scenarios = [...eventScenarios, ...plugScenarios, ...proofScenarios, ...lapseScenarios];
+const scenarios = [
+  ...eventScenarios,
+  ...instrumentScenarios,
+  ...plugScenarios,
+  ...proofScenarios,
+  ...lapseScenarios,
+];
 const ids = [...rulebook.guards, ...rulebook.proofs, ...rulebook.lapses].map((each) => each.id);
 
 describe('with every rule in place', () => {
