@@ -1,5 +1,5 @@
-import { Lexer, LineCounter, Parser, isMap, isScalar, isSeq, parseDocument, visit } from 'yaml';
-import type { Document, Pair, Scalar } from 'yaml';
+import { Composer, Lexer, LineCounter, Parser, isMap, isScalar, isSeq, visit } from 'yaml';
+import type { CST, Document, Pair, Scalar } from 'yaml';
 import type { KitProblem } from '../../problem/problem.ts';
 import { wordOf } from './word-of.ts';
 
@@ -53,25 +53,29 @@ export function readYaml(text: string, file: string): YamlReading {
     const message = `The file has ${text.length} characters; a kit file has at most ${LARGEST_FILE}`;
     return refuse('kit/too-big', message, 'Move long texts and pictures out of the kit file.');
   }
-  const deep = firstTooDeep(text);
-  if (deep !== null) {
+  const lines = new LineCounter();
+  const tokens = readTokens(text, lines);
+  if (typeof tokens === 'number') {
     const message = `The file is nested more than ${DEEPEST_NESTING} levels deep`;
     return refuse(
       'kit/too-deep',
       message,
       'Check for brackets that are never closed.',
-      lineAndColumn(text, deep),
+      lineAndColumn(text, tokens),
     );
   }
-  const lines = new LineCounter();
   const options = { lineCounter: lines, schema: 'failsafe', stringKeys: true, prettyErrors: false } as const;
-  // Not 'silent': that would also keep the library from reporting a second document.
-  const document = parseDocument(text, { ...options, logLevel: 'error' });
+  const [document, second] = new Composer(options).compose(tokens, true, text.length);
+  if (!document) throw new Error('The YAML library gave no document');
   const at = (offset: number) => {
     const { line, col } = lines.linePos(offset);
     return { line: Math.max(1, line), column: Math.max(1, col) };
   };
-  const problems = [...syntaxProblems(document, file, at), ...forbiddenProblems(document, file, at)];
+  const problems = [
+    ...syntaxProblems(document, file, at),
+    ...(second ? [secondDocument(file, at(second.range[0]))] : []),
+    ...forbiddenProblems(document, file, at),
+  ];
   if (problems.some(({ code }) => code !== 'kit/duplicate-id')) return { tree: null, problems };
   const walker = new TreeWalker(text, file, at);
   const root = walker.convert(document.contents, '');
@@ -81,17 +85,25 @@ export function readYaml(text: string, file: string): YamlReading {
 
 type Locate = (offset: number) => { line: number; column: number };
 
-/** Offset of the first lexeme beyond the deepest nesting; the library's parser used here is iterative. */
-function firstTooDeep(text: string): number | null {
-  const parser = new Parser();
+/**
+ * The text's tokens, or the offset of the first lexeme beyond the deepest nesting.
+ *
+ * Nothing is composed before the whole text is known not to be too deep: the library's composer is recursive,
+ * its parser is not.
+ */
+function readTokens(text: string, lines: LineCounter): readonly CST.Token[] | number {
+  const parser = new Parser(lines.addNewLine);
+  lines.addNewLine(0);
+  const tokens: CST.Token[] = [];
   let offset = 0;
   for (const lexeme of new Lexer().lex(text)) {
-    for (const token of parser.next(lexeme)) void token;
+    for (const token of parser.next(lexeme)) tokens.push(token);
     // A key and its value take two places on the parser's stack; brackets take one.
     if (parser.stack.length > DEEPEST_NESTING) return offset;
     offset += lexeme.length;
   }
-  return null;
+  for (const token of parser.end()) tokens.push(token);
+  return tokens;
 }
 
 function lineAndColumn(text: string, offset: number): { line: number; column: number } {
@@ -112,20 +124,16 @@ function syntaxProblems(document: Document, file: string, at: Locate): KitProble
         hint: 'Rename one of the two.',
       };
     }
-    if (error.code === 'MULTIPLE_DOCS') {
-      const message = 'A kit file is one document, but a second one begins';
-      return {
-        code: 'kit/one-document',
-        severity: 'error',
-        message,
-        ...position,
-        hint: 'Remove the line "---".',
-      };
-    }
     const message = `The file is not well-formed YAML: ${error.message.split('\n')[0] ?? ''}`;
     const hint = 'Check indentation, brackets and quotes here and on the line before.';
     return { code: 'kit/yaml', severity: 'error', message, ...position, hint };
   });
+}
+
+function secondDocument(file: string, position: { line: number; column: number }): KitProblem {
+  const message = 'A kit file is one document, but a second one begins';
+  const hint = 'Remove the line "---".';
+  return { code: 'kit/one-document', severity: 'error', message, file, ...position, hint };
 }
 
 /** Aliases, anchors and tags; only the first of each kind, as there may be thousands. */
