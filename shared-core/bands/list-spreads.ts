@@ -4,7 +4,7 @@ import type { ConditionState } from '../prediction/condition-model.ts';
 import { mainsLimits } from '../prediction/mains-limits.ts';
 import { sectionName, valveInSocket } from '../prediction/valve-elements.ts';
 import { cathodePins, joinedWith } from '../valves/cathode-pins.ts';
-import { modelError, modelParameter, spreadParameters } from '../valves/spread.ts';
+import { modelError, spreadParameters, unverifiedError } from '../valves/spread.ts';
 import type { ValveSection, ValveType } from '../valves/valve-type.ts';
 import type { Spread } from './spread.ts';
 
@@ -21,9 +21,6 @@ const heaterLimit = 0.1;
 
 /** Inductance of an output transformer's primary. */
 const henriesLimit = 0.3;
-
-/** One sigma of the anode current where the model is not verified: wide, and said so. */
-const unverifiedSigma = 0.15;
 
 /** The spreads of a condition, and where its valve models are not verified. */
 export interface SpreadList {
@@ -154,6 +151,12 @@ const words: Readonly<Record<string, string>> = {
   regulatedVolts: 'voltage',
 };
 
+/** What the model may be off by; TYPE stands for the valve type. */
+const modelWords: Readonly<Record<string, string>> = {
+  slope: 'model of TYPE, slope',
+  amplification: 'model of TYPE, amplification factor',
+};
+
 function modelSpreads(
   state: ConditionState,
   part: ValvePart,
@@ -184,19 +187,16 @@ function modelSpreads(
         },
     amps,
   );
-  if (list) {
-    return list.map(({ parameter, relativeSigma, source }) =>
-      logNormal(`${type.name}.${parameter}`, `model of ${type.name}`, relativeSigma, source),
-    );
-  }
-  if (!isRectifier) {
+  if (!list && !isRectifier) {
     const pins = [section.pins['anode'] ?? 0, section.pins['cathode'] ?? 0, ...cathodePins(type, section)];
     for (const pin of pins.flatMap((each) => joinedWith(type, each))) {
       unverified[wiring.netAt(`${part.id}.${pin}`)] = type.name;
     }
   }
-  const parameter = modelParameter(type);
-  return [logNormal(`${type.name}.${parameter}`, `model of ${type.name}`, unverifiedSigma, practice)];
+  return (list ?? unverifiedError(type)).map(({ parameter, relativeSigma, source: from }) => {
+    const what = modelWords[parameter] ?? `model of ${type.name}`;
+    return logNormal(`${type.name}.${parameter}`, what.replace('TYPE', type.name), relativeSigma, from);
+  });
 }
 
 /** A rectifier at its peak current: the drop that its law gives there. */

@@ -14,7 +14,9 @@ import {
 } from '../prediction/condition-model.ts';
 import { readByTangent } from '../prediction/dc-readings.ts';
 import { freezeRipple } from '../prediction/freeze-ripple.ts';
+import { modelledSections } from '../prediction/valve-elements.ts';
 import { nominalWorld } from '../prediction/world.ts';
+import type { OffsetWriter } from '../valves/offset-section.ts';
 import { listSpreads } from './list-spreads.ts';
 import { changeAt, fitResponse, type Response } from './response.ts';
 import { drawDeviation, probeDeviations, type Spread } from './spread.ts';
@@ -29,13 +31,28 @@ export interface ToleranceRun {
   readonly failed: number;
 }
 
-/** One parameter of the circuit and what moves it: its value is nominal × Π (1 + response). */
+/** One parameter of the circuit and what moves it: its value is base × Π (1 + response). */
 interface MovedParameter {
   readonly element: CompiledElement;
   readonly index: number;
-  readonly nominal: number;
+  /** Where its value stands before these responses: nominal, or as a model that is off has it. */
+  readonly base: Float64Array;
+  readonly place: number;
   /** Number of the spread, and the parameter's relative response to it. */
   readonly by: readonly (readonly [number, Response])[];
+}
+
+/** A valve section whose model is off differently in every amplifier. */
+interface OffSection {
+  readonly write: OffsetWriter;
+  readonly out: Float64Array;
+  /** Numbers of the spreads of current, slope and amplification; -1 where there is none. */
+  readonly spreads: readonly [number, number, number];
+}
+
+interface Moved {
+  readonly sections: readonly OffSection[];
+  readonly parameters: readonly MovedParameter[];
 }
 
 /** A condition made ready for many random amplifiers. */
@@ -111,21 +128,28 @@ interface Probe {
 function runSamples(
   solver: Solver,
   spreads: readonly Spread[],
-  moved: readonly MovedParameter[],
+  { sections, parameters }: Moved,
   probes: readonly Probe[],
   samples: number,
   seed: number,
 ): Pick<ToleranceRun, 'rows' | 'failed'> {
   const random = spreads.map(({ quantity }) => seededRandom((seed ^ seedOfText(quantity)) >>> 0));
   const deviations = new Float64Array(spreads.length);
+  const offset = { current: 1, slope: 1, amplification: 1 };
   const { unknowns } = solver;
   const rows: Float64Array[] = [];
   for (let sample = 0; sample < samples; sample += 1) {
     spreads.forEach((spread, index) => {
       deviations[index] = drawDeviation(spread, random[index] ?? (() => 0.5));
     });
-    for (const { element, index, nominal, by } of moved) {
-      let value = nominal;
+    for (const { write, out, spreads: own } of sections) {
+      offset.current = 1 + (deviations[own[0]] ?? 0);
+      offset.slope = 1 + (deviations[own[1]] ?? 0);
+      offset.amplification = 1 + (deviations[own[2]] ?? 0);
+      write(offset, out);
+    }
+    for (const { element, index, base, place, by } of parameters) {
+      let value = base[place] ?? 0;
       for (const [spread, response] of by) value *= 1 + changeAt(response, deviations[spread] ?? 0);
       solver.setParameterAt(element, index, value);
     }
@@ -140,32 +164,46 @@ function runSamples(
   return { rows, failed: samples - rows.length };
 }
 
-function findMoved(
-  state: ConditionState,
-  spreads: readonly Spread[],
-  mainsVolts: number,
-): readonly MovedParameter[] {
+function findMoved(state: ConditionState, spreads: readonly Spread[], mainsVolts: number): Moved {
   const { model, solver } = state;
   const nominal = elementsById(elementsIn(model, nominalWorld, mainsVolts));
-  const probes = spreads.map((spread) => {
+  const off = new Map(
+    modelledSections(model.context)
+      .filter(({ id }) => nominal.has(id))
+      .map(({ id, type, names, write }) => {
+        const numberOf = (what: string): number =>
+          spreads.findIndex(({ quantity }) => quantity === `${type}.${what}`);
+        const own = [numberOf('current'), numberOf('slope'), numberOf('amplification')] as const;
+        return [id, { names, write, out: new Float64Array(names.length), spreads: own }];
+      }),
+  );
+  const byModels = new Set([...off.values()].flatMap((section) => section.spreads));
+  const probes = spreads.map((spread, number) => {
     const points = probeDeviations(spread);
-    const worlds = points.map((deviation) =>
-      elementsById(elementsMovedBy(state, { [spread.quantity]: deviation }, mainsVolts)),
-    );
+    const worlds = byModels.has(number)
+      ? []
+      : points.map((deviation) =>
+          elementsById(elementsMovedBy(state, { [spread.quantity]: deviation }, mainsVolts)),
+        );
     return { points, worlds };
   });
-  return [...nominal.values()].flatMap(({ id, device, parameters }) =>
+  const parameters = [...nominal.values()].flatMap(({ id, device, parameters: own }) =>
     device.parameters.flatMap(({ name }, index): readonly MovedParameter[] => {
-      const value = parameters[name];
-      if (value === undefined || value === 0) return [];
+      const value = own[name];
+      const section = off.get(id);
+      const place = section?.names.indexOf(name) ?? -1;
+      if (value === undefined || (value === 0 && place < 0)) return [];
       const by = probes.flatMap(({ points, worlds }, spread): readonly (readonly [number, Response])[] => {
         const [first, second] = worlds.map((world) => (world.get(id)?.parameters[name] ?? value) / value);
         if (first === undefined || second === undefined || (first === 1 && second === 1)) return [];
         return [[spread, fitResponse(1, [points[0], first], [points[1], second])]];
       });
-      return by.length === 0 ? [] : [{ element: solver.element(id), index, nominal: value, by }];
+      const element = solver.element(id);
+      if (section && place >= 0) return [{ element, index, base: section.out, place, by }];
+      return by.length === 0 ? [] : [{ element, index, base: Float64Array.of(value), place: 0, by }];
     }),
   );
+  return { sections: [...off.values()], parameters };
 }
 
 function elementsById(elements: readonly CircuitElement[]): ReadonlyMap<string, CircuitElement> {

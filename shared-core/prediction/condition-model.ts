@@ -10,6 +10,7 @@ import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Condition, Reading } from '../kit/kit.ts';
 import type { Bench, Fitted } from './bench.ts';
 import { freezeRipple } from './freeze-ripple.ts';
+import { keepPivots } from './keep-pivots.ts';
 import { type KitSupplies, kitSupplies, supplyElements } from './kit-supplies.ts';
 import { mainsSide } from './mains-side.ts';
 import { type MainsNetwork, type MainsSolution, type PulseLoad, solveMainsNetwork } from './mains-network.ts';
@@ -94,7 +95,7 @@ export function openCondition(
       reading.measure === 'dc volts' &&
       wiring.netAt(reading.at) !== wiring.netAt(reading.against),
   );
-  const context = { chosen, condition, wiring, fitted, heat };
+  const context = { chosen, condition, wiring, fitted, heat, pivots: new Map() };
   return { chosen, condition, bench, fitted, heat, context, meters, depth, solver: null, frozen: null };
 }
 
@@ -127,6 +128,7 @@ export function solveCondition(model: ConditionModel, world: World, mainsVolts: 
   }
   const waveforms = outcome.converged ? waveformsOf(model, solver, supplies) : [];
   const pulses = pulsesOf(supplies, waveforms);
+  if (isFirst && outcome.converged) keepPivots(context.pivots, solver);
   if (isFirst && model.depth === 'band' && outcome.converged) {
     model.frozen = waveforms.map((waveform, index) => ({
       waveform,

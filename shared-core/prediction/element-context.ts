@@ -1,5 +1,6 @@
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Condition } from '../kit/kit.ts';
+import type { SectionVolts } from '../valves/section-law.ts';
 import type { Fitted } from './bench.ts';
 import type { Wiring } from './wiring.ts';
 import type { WorldReader } from './world.ts';
@@ -18,6 +19,11 @@ export interface ElementContext {
   readonly fitted: Fitted;
   readonly world: WorldReader;
   readonly heat: ValveHeat;
+  /**
+   * Electrode voltages of the valve sections by name, at the first solution of the condition: the points at which
+   * errors of a model's current, slope and amplification hold. Filled by that solution.
+   */
+  readonly pivots: Map<string, SectionVolts>;
 }
 
 /** A part's value: as measured where the builder measured it, else nominal, times the world's deviation. */

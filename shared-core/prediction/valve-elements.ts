@@ -3,7 +3,15 @@ import { heater } from '../devices/heater.ts';
 import { resistor } from '../devices/resistor.ts';
 import type { ValvePart } from '../kit/kit.ts';
 import { findValveType } from '../valves/index.ts';
+import {
+  canBeOff,
+  offsetParameters,
+  offsetSection,
+  type OffsetWriter,
+  openOffset,
+} from '../valves/offset-section.ts';
 import { sectionDevice } from '../valves/section-law.ts';
+import { hasAmplificationError } from '../valves/slope-error.ts';
 import type { ValveSection, ValveType } from '../valves/valve-type.ts';
 import type { ElementContext } from './element-context.ts';
 import { isFitted } from './wiring.ts';
@@ -95,7 +103,12 @@ function circuitParameters(
     : parameters;
 }
 
-/** A section's parameters in this world: production spread per section, model error per type. */
+/**
+ * A section's parameters in this world: production spread per section, model error per type.
+ *
+ * The model's error holds at the section's operating point of the first solution; before that at the point that
+ * the type's spread is referred to.
+ */
 export function sectionParameters(
   context: ElementContext,
   part: ValvePart,
@@ -104,16 +117,75 @@ export function sectionParameters(
 ): Readonly<Record<string, number>> {
   const device = sectionDevice(section);
   const name = sectionName(part, section);
+  const own = modelOf(context, name, type, section);
   return Object.fromEntries(
     device.parameters.map((parameter) => {
-      const own = section.parameters[parameter.name] ?? parameter.initial;
+      const value = own[parameter.name] ?? parameter.initial;
       const factor = scattered.has(parameter.name)
         ? context.world.factor(`${name}.${parameter.name}`) *
           context.world.factor(`${type.name}.${parameter.name}`)
         : 1;
-      return [parameter.name, own * factor];
+      return [parameter.name, value * factor];
     }),
   );
+}
+
+function modelOf(
+  context: ElementContext,
+  name: string,
+  type: ValveType,
+  section: ValveSection,
+): Readonly<Record<string, number>> {
+  if (!canBeOff(section.device)) return section.parameters;
+  const factorOf = (what: string): number => context.world.factor(`${type.name}.${what}`);
+  const offset = {
+    current: factorOf('current'),
+    slope: factorOf('slope'),
+    amplification: hasAmplificationError(section) ? factorOf('amplification') : 1,
+  };
+  const isOff = offset.current !== 1 || offset.slope !== 1 || offset.amplification !== 1;
+  if (!isOff) return section.parameters;
+  const pivot = pivotOf(context, name, type);
+  return pivot
+    ? offsetSection(section.device, { ...initialOf(section.device), ...section.parameters }, pivot, offset)
+    : { ...section.parameters, kg1: (section.parameters['kg1'] ?? 0) / offset.current };
+}
+
+function pivotOf({ pivots }: Pick<ElementContext, 'pivots'>, name: string, type: ValveType) {
+  return pivots.get(name) ?? type.characteristics[0];
+}
+
+/** A section of a solved circuit whose model may be off, and the writer of its parameters. */
+export interface ModelledSection {
+  /** Its element. */
+  readonly id: string;
+  readonly type: string;
+  /** Names of the parameters that are written, in order. */
+  readonly names: readonly string[];
+  readonly write: OffsetWriter;
+}
+
+/** The sections of a condition's circuit whose models may be off. */
+export function modelledSections(
+  context: Pick<ElementContext, 'chosen' | 'condition' | 'fitted' | 'pivots'>,
+): readonly ModelledSection[] {
+  return context.chosen.parts.flatMap((part) => {
+    const type = part.kind === 'valve' ? valveInSocket(context, part) : undefined;
+    if (part.kind !== 'valve' || !type) return [];
+    return type.sections.flatMap((section): readonly ModelledSection[] => {
+      const { device, parameters } = section;
+      const id = sectionName(part, section);
+      const pivot = pivotOf(context, id, type);
+      if (!canBeOff(device) || !pivot) return [];
+      const whole = { ...initialOf(device), ...parameters };
+      const write = openOffset(device, whole, pivot);
+      return [{ id, type: type.name, names: offsetParameters[device], write }];
+    });
+  });
+}
+
+function initialOf(device: ValveSection['device']): Readonly<Record<string, number>> {
+  return Object.fromEntries(sectionDevice({ device }).parameters.map(({ name, initial }) => [name, initial]));
 }
 
 /** Parameters that production spread, model error or a study of wrong models may move. */

@@ -1,4 +1,5 @@
 import { sectionFigures, type SectionVolts } from './section-law.ts';
+import { amplificationError, hasAmplificationError, slopeError } from './slope-error.ts';
 import type { ModelRegion, ValveSection, ValveType } from './valve-type.ts';
 
 /** A relative standard deviation of one parameter of a section's device: sample `value · exp(sigma · z)`. */
@@ -58,9 +59,11 @@ export function spreadParameters(type: ValveType): readonly ParameterSpread[] {
 }
 
 /**
- * The model's own error at an operating point, as parameters to sample.
+ * The model's own error at an operating point, as quantities to sample.
  *
- * The same for every valve of the type: sample it once for all sections, not once for each.
+ * `current`, `slope` and `amplification` are what the model is off by at that very point, each by itself (see
+ * `offsetSection`); the others are parameters. The same for every valve of the type: sample it once for all
+ * sections, not once for each.
  *
  * @returns Null where the model is not verified: the reading is *not predicted*.
  */
@@ -71,17 +74,36 @@ export function modelError(
 ): readonly ParameterSpread[] | null {
   const region = type.modelRegions.find((candidate) => holds(candidate, volts, anodeAmps));
   if (region === undefined) return null;
-  const list = [
-    { parameter: modelParameter(type), relativeSigma: region.relativeSigma, source: region.source },
-  ];
-  if (region.screenRelativeSigma === undefined) return list;
-  return [...list, { parameter: 'kg2', relativeSigma: region.screenRelativeSigma, source: region.source }];
+  return regionErrors(type, region);
 }
 
-/** The parameter that carries the model's error. */
-export function modelParameter(type: ValveType): string {
-  if (type.stabiliser) return 'slopeOhms';
-  return type.rectifier === null ? 'kg1' : 'perveance';
+/** The model's error where it is not verified: as wide as one is of the current, and said to be so. */
+export function unverifiedError(type: ValveType): readonly ParameterSpread[] {
+  const everywhere = [-Infinity, Infinity] as const;
+  const region = { what: 'not verified', anodeVolts: everywhere, anodeAmps: everywhere };
+  return regionErrors(type, {
+    ...region,
+    relativeSigma: unverifiedSigma,
+    source: 'common practice, no source',
+  });
+}
+
+/** One sigma of the anode current where the model is not verified: wide, and said so. */
+const unverifiedSigma = 0.15;
+
+function regionErrors(type: ValveType, region: ModelRegion): readonly ParameterSpread[] {
+  const { relativeSigma, screenRelativeSigma, source } = region;
+  if (type.stabiliser) return [{ parameter: 'slopeOhms', relativeSigma, source }];
+  if (type.rectifier !== null) return [{ parameter: 'perveance', relativeSigma, source }];
+  const hasMu = type.sections.some(hasAmplificationError);
+  return [
+    { parameter: 'current', relativeSigma, source },
+    { parameter: 'slope', ...slopeError(region) },
+    ...(hasMu ? [{ parameter: 'amplification', ...amplificationError(region) }] : []),
+    ...(screenRelativeSigma === undefined
+      ? []
+      : [{ parameter: 'kg2', relativeSigma: screenRelativeSigma, source }]),
+  ];
 }
 
 /** Relative change of the anode current for a relative change of MU. */

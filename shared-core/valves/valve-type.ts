@@ -236,6 +236,9 @@ export interface ModelRegion {
   readonly relativeSigma: number;
   /** One sigma of the screen current, relative. */
   readonly screenRelativeSigma?: number;
+  /** One sigma of slope and amplification factor, relative, where known to be wider than `pooledErrors`. */
+  readonly slopeRelativeSigma?: number;
+  readonly muRelativeSigma?: number;
   readonly source: string;
 }
 

@@ -20,7 +20,7 @@ import {
   type SolveDepth,
 } from '../../shared-core/prediction/condition-model.ts';
 import type { ReadingPrediction } from '../../shared-core/prediction/prediction.ts';
-import type { World } from '../../shared-core/prediction/world.ts';
+import { nominalWorld, type World } from '../../shared-core/prediction/world.ts';
 import { findValveType } from '../../shared-core/valves/index.ts';
 import { asStated, chooseHeron } from '../shared-core/prediction/heron.ts';
 
@@ -154,12 +154,15 @@ function openOne(
   const heat = condition.supply === 'unplugged' ? 'cold' : 'hot';
   const model = openCondition(kit, condition, bench, fitted, heat, depth);
   const own = readings.filter((reading) => reading.in === id);
-  return { id, model, readings: own, mainsVolts: plugVolts(condition, bench) };
+  const mainsVolts = plugVolts(condition, bench);
+  // Errors of the models hold at the operating point of the amplifier as it should be.
+  quickReadings(model, own, nominalWorld, mainsVolts);
+  return { id, model, readings: own, mainsVolts };
 }
 
 function drawWorld(subject: Subject, models: Models, randomOf: (name: string) => Random, flaw: World): World {
   const world: Record<string, number> = {};
-  const types = typesOf(subject);
+  const types = perturbedTypes(subject);
   for (const spread of subject.spreads) {
     const isModelError = types.some((type) => spread.quantity.startsWith(`${type}.`));
     if (isModelError && models === 'wrong') continue;
@@ -177,12 +180,11 @@ function drawWorld(subject: Subject, models: Models, randomOf: (name: string) =>
   return world;
 }
 
-function typesOf({ chosen }: Subject): readonly string[] {
-  return [
-    ...new Set(
-      chosen.parts.flatMap((part) => (part.kind === 'valve' ? [findValveType(part.type)!.name] : [])),
-    ),
-  ];
+/** The types whose law has the constants that are off; rectifiers keep the error that their model states. */
+function perturbedTypes({ chosen }: Subject): readonly string[] {
+  const types = chosen.parts.flatMap((part) => (part.kind === 'valve' ? [findValveType(part.type)!] : []));
+  const perturbed = types.filter(({ sections }) => sections.some(({ parameters }) => 'ex' in parameters));
+  return [...new Set(perturbed.map(({ name }) => name))];
 }
 
 function driftMains(

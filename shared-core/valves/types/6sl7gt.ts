@@ -55,6 +55,7 @@ export const type6sl7gt: ValveType = {
       gridVolts: [-3.5, -0.7],
       anodeAmps: [0.3e-3, 4e-3],
       relativeSigma: 0.08,
+      muRelativeSigma: 0.07,
       source: '−1 % at 250 V −2 V; chart gains +4 to +10 %',
     },
   ],

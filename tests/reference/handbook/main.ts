@@ -1,10 +1,12 @@
 import { errorOf, handbookRows, type HandbookRow } from './handbook-rows.ts';
 import { leftOut } from './left-out.ts';
+import { modelErrorLines } from './model-error.ts';
 
 /** Prints every published figure beside what the catalogue's model gives; 1 when a limit is passed. */
 export function main(): number {
   const rows = handbookRows();
   for (const row of rows) console.log(line(row));
+  console.log(`\n${modelErrorLines().join('\n')}`);
   console.log('\nLeft out:');
   for (const { what, why } of leftOut) console.log(`${what}: ${why}`);
   const failures = rows.filter(isOutside);

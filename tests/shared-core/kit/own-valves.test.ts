@@ -40,8 +40,8 @@ describe('a valve type of the kit’s own', () => {
     const residuals = fitResiduals(type);
     expect(residuals.map(({ what }) => what)).toEqual(['Ia', 'Ig2', 'gm', 'Ia', 'Ig2']);
     for (const { error } of residuals) expect(Math.abs(error)).toBeLessThan(0.1);
-    const [anode, screen] = modelError(type, { anodeVolts: 250, screenVolts: 250, gridVolts: -8 }, 40e-3)!;
-    expect(anode).toMatchObject({ parameter: 'kg1', relativeSigma: 0.05 });
+    const [anode, , screen] = modelError(type, { anodeVolts: 250, screenVolts: 250, gridVolts: -8 }, 40e-3)!;
+    expect(anode).toMatchObject({ parameter: 'current', relativeSigma: 0.05 });
     expect(screen).toMatchObject({ parameter: 'kg2', relativeSigma: 0.08 });
     expect(anode?.source).toContain('fitted to 2 points');
     expect(modelError(type, { anodeVolts: 250, screenVolts: 250, gridVolts: -20 }, 1e-3)).toBeNull();

@@ -68,7 +68,7 @@ describe('modelError', () => {
 
   it('gives anode and screen of a pentode their own figure', () => {
     const error = modelError(el84, { anodeVolts: 250, screenVolts: 250, gridVolts: -8.4 }, 36e-3);
-    expect(error?.map(({ parameter }) => parameter)).toEqual(['kg1', 'kg2']);
+    expect(error?.map(({ parameter }) => parameter)).toEqual(['current', 'slope', 'kg2']);
   });
 
   it('is wider for ECC81 at 100 V, where its sheets disagree', () => {
