@@ -27,6 +27,8 @@ export interface Command {
   readonly summary: string;
   /** What stands after the name: `KIT`. */
   readonly positionals: readonly string[];
+  /** The last positional may be given more than once. */
+  readonly repeatsLast?: boolean;
   readonly options: Readonly<Record<string, CommandOption>>;
   /** Lines for the end of its help. */
   readonly examples: readonly string[];

@@ -37,6 +37,6 @@ export function commandHelp(command: Command): string {
   ].join('\n');
 }
 
-function useOf({ name, positionals }: Command): string {
-  return [name, ...positionals].join(' ');
+function useOf({ name, positionals, repeatsLast }: Command): string {
+  return [name, ...positionals, ...(repeatsLast === true ? ['…'] : [])].join(' ');
 }

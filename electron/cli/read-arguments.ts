@@ -79,7 +79,7 @@ function optionProblem(
 function positionalProblems(command: Command, positionals: readonly string[]): KitProblem[] {
   const usage = `Write kitwright ${[command.name, ...command.positionals].join(' ')}.`;
   const missing = command.positionals.slice(positionals.length);
-  const extra = positionals.slice(command.positionals.length);
+  const extra = command.repeatsLast === true ? [] : positionals.slice(command.positionals.length);
   const problems: KitProblem[] = [];
   if (missing.length > 0) {
     const message = `${missing.join(' and ')} ${missing.length > 1 ? 'are' : 'is'} missing`;
