@@ -51,8 +51,9 @@ interface ColdCircuit {
  * What the ohmmeter shows: a small current from the red probe through the circuit, capacitors settled,
  * valves cold, junctions of diodes below their knee (0.4 V at full scale).
  *
- * A circuit without junctions is factorised once; with them each range is tried from the lowest up, as a
- * meter does that ranges by itself, and on request with the leads exchanged too.
+ * A circuit is factorised once, with its junctions as they are at nothing. Where one of them notices the meter,
+ * each range is tried from the lowest up, as a meter does that ranges by itself, and on request with the leads
+ * exchanged too.
  */
 export function readOhms(
   model: ConditionModel,
@@ -63,11 +64,14 @@ export function readOhms(
   const cold = buildCold(model, world, readings);
   const { wiring } = model.context;
   const isLinear = cold.solver.compiled.elements.every(({ device }) => device.linear);
-  const unit = isLinear ? unitResponses(cold) : null;
+  const unit = unitResponses(cold);
+  const isBelowKnee = isLinear ? null : junctionsBelowKnee(cold);
   const answers = readings.map(({ id, at, against }) => {
     const [red, black] = [wiring.netAt(at), wiring.netAt(against)];
     if (red === black) return { id, ohms: 0, settleSeconds: 0, testVolts: 0 };
-    if (unit) return readLinear(cold, unit, id, red, black);
+    if (!isBelowKnee) return readLinear(cold, unit, id, red, black);
+    const quick = readBelowKnee(cold, unit, isBelowKnee, id, red, black);
+    if (quick) return quick;
     const forward = readThroughJunctions(cold, id, red, black);
     if (ways === 'red is plus') return forward;
     const reversed = readThroughJunctions(cold, id, red, black, -1);
@@ -137,6 +141,63 @@ function readLinear(
   const at = unit(black, red);
   const ohms = at ? at(red) - at(black) : Infinity;
   if (!at || !(ohms <= topRangeOhms)) return { id, ohms: null, settleSeconds: null, testVolts: null };
+  return describe(cold, id, Math.max(0, ohms), at);
+}
+
+/** Current that junctions may draw beyond their tangent at nothing, as a share of the test current. */
+const kneeShare = 1e-6;
+
+/** Whether every junction still follows its tangent at nothing with these net voltages, in volts (V). */
+type BelowKnee = (volts: (net: string) => number, testAmps: number) => boolean;
+
+function junctionsBelowKnee({ solver }: ColdCircuit): BelowKnee {
+  const junctions = solver.compiled.elements
+    .filter(({ device }) => !device.linear)
+    .map(({ id, device, nets }) => {
+      const { stamp, parameters } = solver.evaluateElement(id);
+      const size = nets.length + (device.branches?.length ?? 0);
+      const out = { residuals: new Float64Array(size), derivatives: new Float64Array(size * size) };
+      const [rest, slopes] = [Float64Array.from(stamp.residuals), Float64Array.from(stamp.derivatives)];
+      return { device, nets, parameters: Float64Array.from(parameters), size, out, rest, slopes };
+    });
+  const excess = (junction: (typeof junctions)[number], point: Float64Array): number => {
+    const { device, parameters, size, out, rest, slopes } = junction;
+    out.residuals.fill(0);
+    out.derivatives.fill(0);
+    device.evaluate(point, parameters, out);
+    let largest = 0;
+    for (let row = 0; row < size; row += 1) {
+      let tangent = rest[row]!;
+      for (let column = 0; column < size; column += 1)
+        tangent += slopes[row * size + column]! * point[column]!;
+      largest = Math.max(largest, Math.abs(out.residuals[row]! - tangent));
+    }
+    return largest;
+  };
+  return (volts, testAmps) =>
+    junctions.every((junction) => {
+      // A branch has unknowns of its own, which no net voltage tells.
+      if (junction.size > junction.nets.length) return false;
+      return excess(junction, Float64Array.from(junction.nets, volts)) <= kneeShare * testAmps;
+    });
+}
+
+/** The linear answer where no junction notices the meter, whichever way round; null where one does. */
+function readBelowKnee(
+  cold: ColdCircuit,
+  unit: UnitResponse,
+  isBelowKnee: BelowKnee,
+  id: string,
+  red: string,
+  black: string,
+): OhmsReading | null {
+  const at = unit(black, red);
+  const ohms = at ? at(red) - at(black) : Infinity;
+  const test = ohmsTests.find(({ fullScale }) => ohms <= fullScale);
+  if (!at || !test) return null;
+  for (const amps of [test.amps, -test.amps]) {
+    if (!isBelowKnee((net) => at(net) * amps, test.amps)) return null;
+  }
   return describe(cold, id, Math.max(0, ohms), at);
 }
 
