@@ -15,6 +15,7 @@ import { NotesPage } from '../features/notes/notes-page.tsx';
 import { ReadingsPage } from '../features/readings/readings-page.tsx';
 import { RepairPage } from '../features/repair/repair-page.tsx';
 import { ReportPage } from '../features/report/report-page.tsx';
+import { UnknownPage } from '../features/stop/unknown-page.tsx';
 import { assertNever } from '../../shared-core/problem/assert-never.ts';
 import type { BuildPage, View } from './view.ts';
 import { WalkScreen } from './walk-screen.tsx';
@@ -49,10 +50,18 @@ export function BuildScreen({ page, go }: BuildScreenProps) {
       </aside>
       <main className="middle">
         <Notices told={build.notices ?? []} />
-        <Page build={build} page={page} wanted={wanted} open={open} toStep={toStep} />
+        {build.known || isToRead(page) ? null : <UnknownPage isWriter={build.writer} />}
+        <div hidden={!build.known && !isToRead(page)}>
+          <Page build={build} page={page} wanted={wanted} open={open} toStep={toStep} />
+        </div>
       </main>
     </div>
   );
+}
+
+/** Pages that tell what was, and nothing that a hand could follow now. */
+function isToRead(page: BuildPage): boolean {
+  return page === 'readings' || page === 'notes' || page === 'report';
 }
 
 interface PageProps {

@@ -74,7 +74,7 @@ export interface Link {
 
 const lost: Told = {
   message: 'The host does not answer.',
-  hint: 'Treat the amplifier as live. Start Kitwright again if the message stays.',
+  hint: 'Treat the amplifier as live. If this stays, start Kitwright again and open the address that it then shows.',
 };
 
 /** Connects the screens to a bridge. */

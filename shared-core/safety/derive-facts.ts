@@ -54,10 +54,14 @@ function readingFacts(
   const { id, title, at, against, measure, expect, proves } = reading;
   const prediction = predictions.flatMap(({ readings }) => readings).find((each) => each.id === id);
   const nets = [netOfPlace(chosen, at), netOfPlace(chosen, against)];
+  const stopAbove = prediction?.stopAbove ?? reading.stopAbove;
+  const stopBelow = prediction?.stopBelow ?? reading.stopBelow;
+  const isLive = chosen.conditions.some((each) => each.id === reading.in && !isUnplugged(each));
+  const isVolts = measure === 'dc volts' || measure === 'ac volts';
   return {
-    ...{ id, title, at, against, measure, in: reading.in, expect, proves },
-    stopAbove: prediction?.stopAbove ?? reading.stopAbove,
-    stopBelow: prediction?.stopBelow ?? reading.stopBelow,
+    ...{ id, title, at, against, measure, in: reading.in, expect, proves, stopAbove, stopBelow },
+    expectsOverload: prediction?.predicted === 'overload',
+    readsLikeOpen: isLive && isVolts && isNothingGood({ ...reading, stopAbove, stopBelow }, prediction),
     mainsSide: nets.some((net) => mainsSide.has(net)),
     probeVolts: prediction ? probeVolts(prediction) : null,
     joinedStores: drain.stores
@@ -72,6 +76,18 @@ function readingFacts(
       )
       .map(({ part }) => part),
   };
+}
+
+/** Whether 0 V would pass: inside the stop limits, what the kit states and the far ends of the band. */
+function isNothingGood(
+  { expect, stopAbove, stopBelow }: Pick<Reading, 'expect' | 'stopAbove' | 'stopBelow'>,
+  prediction: ReadingPrediction | undefined,
+): boolean {
+  const lowest = Math.max(...[stopBelow, expect?.above, prediction?.lowest].map((each) => each ?? -Infinity));
+  const highest = Math.min(
+    ...[stopAbove, expect?.below, prediction?.highest].map((each) => each ?? Infinity),
+  );
+  return lowest <= 0 && highest >= 0;
 }
 
 function probeVolts({ probes, highest, unit }: ReadingPrediction): number {

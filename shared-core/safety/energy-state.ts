@@ -146,6 +146,8 @@ export interface SafetyState {
   /** Instruments on a cable; absent where none was ever recorded. */
   readonly instruments?: readonly RecordedInstrument[];
   readonly redLeadInVolts: boolean;
+  /** Since the plug went in, the probe showed something: volts at another place, or the battery. */
+  readonly probeShown: boolean;
   readonly blackLeadClipped: boolean;
   readonly probeStyle: 'hooks' | 'hand-held' | null;
   readonly mainsSwitchOff: boolean;

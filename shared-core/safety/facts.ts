@@ -95,6 +95,10 @@ export interface ReadingFacts {
   readonly stopAbove: number | null;
   readonly stopBelow: number | null;
   readonly proves: GateProof | null;
+  /** OL is what the circuit shows here. */
+  readonly expectsOverload: boolean;
+  /** Live volts where nothing at all would pass: a probe that touches nothing reads the same. */
+  readonly readsLikeOpen: boolean;
   readonly mainsSide: boolean;
   /** Highest volts of either probe to chassis, in volts (V); null when not known. */
   readonly probeVolts: number | null;

@@ -17,6 +17,7 @@ export function initialSafety(startedFrom: StartedFrom): SafetyState {
     enteredSinceWork: [],
     bench: null,
     redLeadInVolts: false,
+    probeShown: false,
     blackLeadClipped: false,
     probeStyle: null,
     mainsSwitchOff: false,
@@ -99,6 +100,7 @@ export const unknownSockets = { valvesFitted: [], valvesOut: [], socketsUnknown:
 /** What has to be confirmed again after every break. */
 export const forgottenConfirmations = {
   redLeadInVolts: false,
+  probeShown: false,
   blackLeadClipped: false,
   mainsSwitchOff: false,
   acknowledged: {},

@@ -22,7 +22,14 @@ export function judgeForSafety(
   if (event.verdict === 'stop' || isPastStop(event, reading)) return 'stop';
   if (isStillWarming(reading, state, facts, stamp)) return 'still warming';
   if (isOutside(event, reading, state)) return 'out of band';
-  return event.verdict;
+  return isUnfounded(event, reading) ? 'not predicted' : event.verdict;
+}
+
+/** Good by a verdict alone: no band, nothing that the kit states, and not an OL that the circuit shows. */
+function isUnfounded({ verdict, band, entry }: ReadingEntered, reading: ReadingFacts): boolean {
+  if (verdict !== 'as expected' && verdict !== 'borderline') return false;
+  if (reading.expect !== null) return false;
+  return entry.kind === 'overload' ? !reading.expectsOverload : band === null;
 }
 
 /** Past a stop limit, compared with sign; OL on a voltage is past every limit that it has. */

@@ -4,6 +4,9 @@ export const secondLookAfterMs = 60_000;
 /** Idle time after which `dead` lapses, in milliseconds (ms). */
 export const idleLapseMs = 60 * 60_000;
 
+/** A probe that shows this much touches something, in volts (V): stray fields at 10 MΩ show less. Our own figure. */
+export const probeShowsVolts = 1;
+
 /** Wall and monotonic clock may differ by this much from one event to the next, in milliseconds (ms). */
 export const clockDifferenceMs = 5_000;
 

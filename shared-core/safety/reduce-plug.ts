@@ -25,6 +25,7 @@ export function reducePlugIn(
     steps: step === undefined ? state.steps : { ...state.steps, [step.id]: { status, ticked } },
     enteredSinceWork: [...new Set([...state.enteredSinceWork, event.condition])],
     mainsSwitchOff: false,
+    probeShown: false,
     deadVolts: {},
     fuseSidesProven: [],
     afterWork:
@@ -54,6 +55,7 @@ export function reducePlugOut(state: SafetyState, stamp: Stamp, facts: SafetyFac
     },
     acknowledged: {},
     redLeadInVolts: false,
+    probeShown: false,
     mainsSwitchOff: false,
     afterWork: afterLampStage(state, energy.condition, energy.mustPull !== null, facts),
   };

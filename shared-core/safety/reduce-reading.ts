@@ -2,6 +2,7 @@ import type { ReadingStanding, SafetyState } from './energy-state.ts';
 import type { ReadingEntered } from './events.ts';
 import type { SafetyFacts } from './facts.ts';
 import { judgeForSafety } from './judge.ts';
+import { probeShowsVolts } from './limits.ts';
 import { isBlocking, isLiveReading } from './lookup.ts';
 import type { Stamp } from './stamp.ts';
 
@@ -30,11 +31,14 @@ export function reduceReading(
         settled: isBlocking(verdict) ? 'open' : 'settled',
       };
   const { energy } = state;
+  const shows = event.entry.kind === 'value' ? Math.abs(event.entry.value) : 0;
+  const isVolts = reading.measure === 'dc volts' || reading.measure === 'ac volts';
   const isStop = verdict === 'stop' && energy.kind === 'live';
   return {
     ...state,
     readings: { ...state.readings, [event.reading]: standing },
     energy: isStop ? { ...energy, mustPull: { kind: 'stop', reading: event.reading } } : energy,
+    probeShown: state.probeShown || (isLive && isVolts && shows >= probeShowsVolts),
     // Cold readings may have been taken with the mains switch on: it is confirmed off afterwards.
     mainsSwitchOff: isLive ? state.mainsSwitchOff : false,
   };

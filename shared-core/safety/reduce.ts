@@ -1,6 +1,7 @@
 import { assertNever } from '../problem/assert-never.ts';
 import { afterCut, unknownDraining } from './initial-safety.ts';
 import { apartSteps } from './compare.ts';
+import type { Bench } from '../prediction/bench.ts';
 import type { SafetyState, StepStanding } from './energy-state.ts';
 import type { ClipFitted, ClipRemoved, SafetyEvent } from './events.ts';
 import type { SafetyFacts } from './facts.ts';
@@ -95,7 +96,7 @@ type Recorded = Exclude<
 function reduceRecorded(state: SafetyState, event: Recorded, stamp: Stamp, facts: SafetyFacts): SafetyState {
   switch (event.kind) {
     case 'bench-recorded':
-      return { ...state, bench: event.bench, redLeadInVolts: false };
+      return { ...withoutMeterProofs(state, event.bench), bench: event.bench, redLeadInVolts: false };
     case 'instrument-recorded': {
       const others = (state.instruments ?? []).filter(
         ({ identity }) => identity !== event.instrument.identity,
@@ -106,6 +107,7 @@ function reduceRecorded(state: SafetyState, event: Recorded, stamp: Stamp, facts
       return reduceDeclared(state, stamp, facts);
     case 'meter-shown-to-work': {
       const { energy } = state;
+      if (energy.kind === 'live') return { ...state, probeShown: true };
       if (energy.kind !== 'draining') return state;
       const proof = { stamp, how: 'battery' as const, setup: event.setup };
       return { ...state, energy: { ...energy, meterProofs: [...energy.meterProofs, proof] } };
@@ -229,6 +231,15 @@ function reduceStep(
     default:
       return assertNever(event);
   }
+}
+
+/** Another meter or other leads: what the one before was shown to do says nothing of them. */
+function withoutMeterProofs(state: SafetyState, bench: Bench): SafetyState {
+  const { energy, bench: before } = state;
+  const isSame =
+    before !== null &&
+    JSON.stringify([before.meter, before.leads]) === JSON.stringify([bench.meter, bench.leads]);
+  return isSame || energy.kind !== 'draining' ? state : { ...state, energy: { ...energy, meterProofs: [] } };
 }
 
 /** A step that adjusts turns its adjuster away from most negative: a valve fitted later finds it recorded so. */

@@ -27,6 +27,7 @@ export const refusalCodes = [
   'safety/instrument-not-recorded',
   'safety/instrument-volts',
   'safety/probe-style',
+  'safety/probe-not-shown',
   'safety/gate-not-met',
   'safety/insulation-not-settled',
   'safety/fuse-not-read',

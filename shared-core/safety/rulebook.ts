@@ -44,6 +44,8 @@ import {
   secondLooks,
   storesKnown,
 } from './rules/proof/stores-looked-at.ts';
+import { benchStaysWhileLive } from './rules/bench-stays.ts';
+import { probeShownFirst } from './rules/probe-shown.ts';
 import { pullThePlug } from './rules/pull-the-plug.ts';
 import { readingInItsCondition } from './rules/reading-in-its-condition.ts';
 import { solderingNeedsFiveVolts } from './rules/soldering-needs-five-volts.ts';
@@ -64,6 +66,8 @@ export const rulebook: Rulebook = {
     probeStyleChosen,
     clipSuitable,
     readingInItsCondition,
+    probeShownFirst,
+    benchStaysWhileLive,
     ohmsNeedEmptyStores,
     instrumentFits,
     solderingNeedsFiveVolts,

@@ -120,6 +120,14 @@ export const finch: SafetyFacts = {
       stopAbove: 450,
       probeVolts: 340,
     }),
+    reading('grid-running', {
+      at: 'V2.2',
+      measure: 'dc volts',
+      in: 'running',
+      stopAbove: 1,
+      stopBelow: -1,
+      readsLikeOpen: true,
+    }),
     reading('b2-running', {
       at: 'TS1.2',
       measure: 'dc volts',
@@ -205,6 +213,8 @@ function reading(id: string, more: Partial<ReadingFacts> & Pick<ReadingFacts, 'a
     stopAbove: null,
     stopBelow: null,
     proves: null,
+    expectsOverload: false,
+    readsLikeOpen: false,
     mainsSide: false,
     probeVolts: null,
     joinedStores: [],

@@ -59,11 +59,22 @@ export function enter(actor: Actor, reading: string, entered: Entered = {}): voi
     entry,
     typed: entry.kind === 'overload' ? 'OL' : String(entry.value),
     verdict: entered.verdict ?? 'as expected',
-    band: entered.band ?? null,
+    band: entered.band ?? (expected == null ? bandAround(entry) : null),
     bandShownBefore: false,
     corrects: null,
     by: entered.by ?? 'hand',
   });
+}
+
+/** A band that the value is in the middle of: without one, a good verdict counts for nothing. */
+function bandAround(entry: MeterEntry): ShownBand | null {
+  if (entry.kind === 'overload') return null;
+  const { value } = entry;
+  const tenth = Math.abs(value) / 10;
+  return {
+    ...{ low: value - tenth, nominal: value, high: value + tenth },
+    ...{ lowest: value - 2 * tenth, highest: value + 2 * tenth },
+  };
 }
 
 function goodValue(expect: SafetyFacts['readings'][number]['expect']): number {

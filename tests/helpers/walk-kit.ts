@@ -157,6 +157,7 @@ export class Walker {
     const predicted = expectation.value.prediction.readings.find(({ id }) => id === reading);
     if (!predicted) throw new Error(`No prediction of ${reading}`);
     await this.host.pass(3000);
+    if (facts?.readsLikeOpen === true && !this.view.build.safety.probeShown) await this.showMeter();
     await this.do({ kind: 'enter-reading', by: 'hand', reading, typed: typedOf(predicted), corrects: null });
   }
 

@@ -5,8 +5,9 @@ import { drainNeeds } from '../../../shared-core/safety/safety.ts';
 import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { Heading } from '../../components/heading.tsx';
+import { meterSetupOf } from '../../components/meter-setup.ts';
 import { DrainPlot } from './drain-plot.tsx';
-import { drainTask } from './drain-plan.ts';
+import { drainTask, lookTask } from './drain-plan.ts';
 import type { DrainTask } from './drain-plan.ts';
 import { DrainTaskView } from './drain-task.tsx';
 import { MeterSetupFields } from './meter-setup-fields.tsx';
@@ -23,7 +24,7 @@ interface DrainPageProps {
 /** From draining to dead: measuring, never waiting. */
 export function DrainPage({ build, draining, onReenter }: DrainPageProps) {
   const { facts, safety, now } = build;
-  const [setup, setSetup] = useState<MeterSetup>(() => setupOf(draining));
+  const [setup, setSetup] = useState<MeterSetup>(() => meterSetupOf(draining, build.build.bench));
   const [picked, setPicked] = useState<{ readonly store: string; readonly looks: number } | null>(null);
   const needs = drainNeeds(build.build.safety, now, facts);
   const batteryVolts = build.build.bench?.batteryVolts ?? null;
@@ -33,7 +34,7 @@ export function DrainPage({ build, draining, onReenter }: DrainPageProps) {
   const planned = drainTask({ draining, safety, facts, now, setup, needs, batteryVolts });
   const task: DrainTask | null =
     chosen !== null && planned?.kind === 'look' && planned.store !== chosen
-      ? { kind: 'look', store: chosen, which: 'first', waitSeconds: 0 }
+      ? (lookTask(chosen, needs, { draining, facts, now }) ?? plainLook(chosen))
       : planned;
   const store = task !== null && 'store' in task ? task.store : (facts.stores[0]?.part ?? null);
   return (
@@ -46,7 +47,9 @@ export function DrainPage({ build, draining, onReenter }: DrainPageProps) {
         <Heading of={`drain ${draining.since?.tick ?? ''}`}>Prove every store empty</Heading>
       </header>
       <div className="step-main">
-        {task === null ? null : <DrainTaskView key={keyOf(task)} build={build} task={task} setup={setup} />}
+        {task === null ? null : (
+          <DrainTaskView key={`${keyOf(task)} ${looks}`} build={build} task={task} setup={setup} />
+        )}
         <StoreTable
           build={build}
           draining={draining}
@@ -74,10 +77,9 @@ export function DrainPage({ build, draining, onReenter }: DrainPageProps) {
   );
 }
 
-/** The setting that the looks so far were taken with, so that they go on counting. */
-function setupOf({ meterProofs, stores }: Draining): MeterSetup {
-  const last = meterProofs.at(-1)?.setup ?? Object.values(stores).at(-1)?.looks.at(-1)?.setup;
-  return last ?? { function: 'dc volts', range: '600 V', leads: 'the red and black pair' };
+/** Any store may be looked at, whether the proof asks for it or not. */
+function plainLook(store: string): DrainTask {
+  return { kind: 'look', store, which: 'first', waitSeconds: 0 };
 }
 
 function keyOf(task: DrainTask): string {

@@ -55,6 +55,16 @@ export function drainTask(basis: Basis): DrainTask | null {
 
 type LookTask = Extract<DrainTask, { kind: 'look' }>;
 
+/** What the proof asks of one store, with the time still to wait; null where it asks nothing more. */
+export function lookTask(
+  store: string,
+  needs: readonly Refusal[],
+  { draining, facts, now }: Pick<Basis, 'draining' | 'facts' | 'now'>,
+): LookTask | null {
+  const looks = needs.flatMap((need) => lookFrom(need, draining, facts, now));
+  return looks.find((look) => look.store === store) ?? null;
+}
+
 function lookFrom(need: Refusal, draining: Draining, facts: SafetyFacts, now: Stamp): readonly LookTask[] {
   if (need.subject === null) return [];
   if (need.code === 'safety/look-missing') {

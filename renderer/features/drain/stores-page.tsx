@@ -3,6 +3,7 @@ import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { Heading } from '../../components/heading.tsx';
+import { meterSetupOf } from '../../components/meter-setup.ts';
 import { placeWords } from '../../components/place-words.ts';
 import { VoltsForm } from './volts-form.tsx';
 
@@ -10,7 +11,6 @@ import { VoltsForm } from './volts-form.tsx';
 export function StoresPage({ build }: { readonly build: Build }) {
   const { facts, safety, kit } = build;
   const [chosen, setChosen] = useState(facts.stores[0]?.part ?? null);
-  const opened = useRef(build.now.tick);
   const store = facts.stores.find(({ part }) => part === chosen);
   const neverCharged = safety.energy.kind === 'dead' && safety.energy.proof === 'never plugged in';
   return (
@@ -56,24 +56,26 @@ export function StoresPage({ build }: { readonly build: Build }) {
           </tbody>
         </table>
         {store === undefined ? null : (
-          <VoltsForm
-            key={store.part}
-            label={`Across ${store.part}, DC`}
-            blocked={!build.known}
-            onVolts={(volts, by) =>
-              build.act({
-                kind: 'store-look',
-                store: store.part,
-                volts,
-                setup: { function: 'dc volts', range: 'auto', leads: 'the red and black pair' },
-                enteredAfterMs: build.now.tick - opened.current,
-                by,
-              })
-            }
-          />
+          <LookNow key={`${store.part} ${build.build.seq}`} build={build} store={store.part} />
         )}
       </div>
     </article>
+  );
+}
+
+/** One look; its time runs from here, for each store anew. */
+function LookNow({ build, store }: { readonly build: Build; readonly store: string }) {
+  const opened = useRef(build.now.tick);
+  const setup = meterSetupOf(build.safety.energy, build.build.bench);
+  return (
+    <VoltsForm
+      label={`Across ${store}, DC`}
+      blocked={!build.known}
+      onVolts={(volts, by) => {
+        const enteredAfterMs = build.now.tick - opened.current;
+        return build.act({ kind: 'store-look', store, volts, setup, enteredAfterMs, by });
+      }}
+    />
   );
 }
 

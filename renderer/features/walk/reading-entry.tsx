@@ -13,6 +13,7 @@ import { emptyHint, readTyped } from '../../components/measure-words.ts';
 import { leadWords, placeWords, rangeWords } from '../../components/place-words.ts';
 import { RefusalList } from '../../components/refusal-list.tsx';
 import { OutOfBand } from './out-of-band.tsx';
+import { ProbeFirst } from './probe-first.tsx';
 import { ProbeSetup } from './probe-setup.tsx';
 import { largestFigure, stopWords } from './reading-words.ts';
 import { RefusalHelp } from './refusal-help.tsx';
@@ -74,6 +75,7 @@ export function ReadingEntry(props: ReadingEntryProps) {
       <Neighbours build={build} expected={expected} />
       <WarmUp build={build} />
       <ProbeSetup build={build} refused={refused} />
+      <ProbeFirst build={build} refused={refused} />
       <RefusalList
         refusals={refused.filter(({ code }) => code !== 'safety/wrong-condition')}
         most={3}

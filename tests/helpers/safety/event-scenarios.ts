@@ -1,4 +1,4 @@
-import { finchFixedBias } from '../finch.ts';
+import { finchBench, finchFixedBias } from '../finch.ts';
 import { dcSetup } from '../journey.ts';
 import { scriptSafety } from '../scripted-safety.ts';
 import { refused, type Scenario } from './scenario.ts';
@@ -11,6 +11,7 @@ import {
   fresh,
   fuseReplaced,
   liveOnLamp,
+  liveRunning,
   liveWithoutStyle,
   lookAt,
   poorEarth,
@@ -359,6 +360,22 @@ export const eventScenarios: readonly Scenario[] = [
     'step-done',
     { step: 'drain-lamp' },
     'safety/step-not-finished',
+  ),
+  refused(
+    'probe-shown-first',
+    'a grid near nothing, before the probe showed anything',
+    liveRunning,
+    'reading-entered',
+    { ...cold('grid-running'), entry: { kind: 'value', value: 0.02 }, typed: '0.02' },
+    'safety/probe-not-shown',
+  ),
+  refused(
+    'bench-stays-while-live',
+    'another meter while the plug is in',
+    liveOnLamp,
+    'bench-recorded',
+    { bench: finchBench },
+    'safety/already-live',
   ),
   refused(
     'known-names',

@@ -32,6 +32,19 @@ export const liveOnLamp = (rules: Rulebook): ScriptedSafety => {
   return amp;
 };
 
+/** Live in the last condition, nothing read there yet: the steps before it are left out of the kit. */
+export const liveRunning = (rules: Rulebook): ScriptedSafety => {
+  const short: SafetyFacts = { ...finch, steps: finch.steps.filter(({ id }) => !laterSteps.has(id)) };
+  const amp = ready(() => undefined, short)(rules);
+  makeReady(amp, 'running');
+  amp.do('plugged-in', { condition: 'running', step: 'on-running' });
+  amp.wait(61);
+  return amp;
+};
+const laterSteps = new Set([
+  ...['on-lamp', 'read-lamp', 'off-lamp', 'drain-lamp', 'fit-v3', 'on-rectifier', 'read-rectifier'],
+]);
+
 /** Plug pulled after the lamp stage, long enough for empty stores to be believable. */
 export const draining = (rules: Rulebook): ScriptedSafety => {
   const amp = liveOnLamp(rules);

@@ -174,11 +174,11 @@ describe('when nothing can be known', () => {
     const before = bridge.written.length;
     await page.press('Enter');
     expect(bridge.written.length).toBe(before);
-    expect(
-      main()
-        .getByRole('button', { name: /Understood/ })
-        .getAttribute('aria-disabled'),
-    ).toBe('true');
+    // Nothing in the middle but what to do now: no step, no instruction, no control.
+    expect(heading()).toBe('Treat the amplifier as live');
+    expect(main().queryAllByRole('button')).toEqual([]);
+    expect(main().getByText(/Pull the plug/)).toBeTruthy();
+    expect(main().getByText(/open the address that it then shows/)).toBeTruthy();
   });
 
   it('resumes after a crash as draining, time unknown, and asks for the plug', async () => {

@@ -151,7 +151,7 @@ describe('makeReport', () => {
       blocks(report, section).flatMap((block) => (block.kind === 'figures' ? block.figures : []));
     expect(figures('drain')).toHaveLength(finch.stores.length);
     expect(figures('deviations').map(({ scene }) => scene.title)).toEqual([
-      'Deviation of 2 readings, each measured in its own band: 1 inside, 1 outside',
+      'Deviation of 4 readings, each measured in its own band: 3 inside, 1 outside',
     ]);
   });
 

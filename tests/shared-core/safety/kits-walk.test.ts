@@ -9,7 +9,7 @@ import { predictDrain } from '../../../shared-core/prediction/predict-drain.ts';
 import { deriveFacts } from '../../../shared-core/safety/derive-facts.ts';
 import type { SafetyFacts, StepFacts } from '../../../shared-core/safety/facts.ts';
 import { isStepHeld, readingsOfStep } from '../../../shared-core/safety/lookup.ts';
-import { enter, makeReady, proveDead } from '../../helpers/journey.ts';
+import { dcSetup, enter, makeReady, proveDead } from '../../helpers/journey.ts';
 import { scriptSafety, type ScriptedSafety } from '../../helpers/scripted-safety.ts';
 import { root } from '../../run/child.mjs';
 import { asStated } from '../prediction/heron.ts';
@@ -71,6 +71,7 @@ function walk(amp: ScriptedSafety, step: StepFacts, known: ReturnType<typeof fac
     makeReady(amp, action.condition);
     amp.do('plugged-in', { condition: action.condition, step: step.id });
     amp.wait(400);
+    amp.do('meter-shown-to-work', { setup: dcSetup, volts: 9.1 });
   }
   if (action.kind === 'switch-off') {
     amp.do('plug-out-confirmed');
