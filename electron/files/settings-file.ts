@@ -1,6 +1,7 @@
 import { existsSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
 import Conf from 'conf';
+import type { KnownInstrument } from '../../shared-core/contract/instrument.ts';
 import type { Settings, WindowPlace } from '../../shared-core/contract/settings.ts';
 import { initialSettings } from '../../shared-core/contract/settings.ts';
 
@@ -71,7 +72,7 @@ function portOf(store: SettingsStore): SettingsPort {
 /** The members that are settings of the right kind; anything else in the file is left alone and not used. */
 function known(stored: unknown): Partial<Settings> {
   if (typeof stored !== 'object' || stored === null) return {};
-  const { textSize, theme, motion, shelf, window, bench } = stored as Partial<
+  const { textSize, theme, motion, shelf, window, bench, instruments } = stored as Partial<
     Record<keyof Settings, unknown>
   >;
   return {
@@ -80,8 +81,19 @@ function known(stored: unknown): Partial<Settings> {
     ...(motion === 'reduced' ? { motion } : {}),
     ...(Array.isArray(shelf) ? { shelf: shelf.filter((path) => typeof path === 'string') } : {}),
     ...(isWindowPlace(window) ? { window } : {}),
+    ...(Array.isArray(instruments) ? { instruments: instruments.filter(isInstrument) } : {}),
     ...(typeof bench === 'object' && bench !== null ? { bench: bench as Settings['bench'] } : {}),
   };
+}
+
+function isInstrument(stored: unknown): stored is KnownInstrument {
+  if (typeof stored !== 'object' || stored === null) return false;
+  const { address, identity, name, isolated, earthVolts } = stored as Partial<
+    Record<keyof KnownInstrument, unknown>
+  >;
+  const isText = [identity, name].every((text) => typeof text === 'string');
+  const isAddress = typeof address === 'object' && address !== null && 'kind' in address;
+  return isText && isAddress && typeof isolated === 'boolean' && Number.isFinite(earthVolts);
 }
 
 function freeName(path: string): string {

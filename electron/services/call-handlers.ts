@@ -6,6 +6,7 @@ import type { Result } from '../../shared-core/problem/problem.ts';
 import { succeed } from '../../shared-core/problem/problem.ts';
 import type { SettingsPort } from '../files/settings-file.ts';
 import { sha256 } from '../files/sha256.ts';
+import { instrumentHandlers } from './instrument-handlers.ts';
 import { openCheckedKit, openKit } from './open-kit.ts';
 import type { CallHandlers, ServiceContext } from './service-context.ts';
 
@@ -53,6 +54,7 @@ export function callHandlers(context: ServiceContext): CallHandlers {
       context.tell({ kind: 'job', build, condition, progress: 1 });
       return expectation;
     },
+    ...instrumentHandlers(context),
     'record.open': ({ text }) => {
       const record = readRecord(text, sha256);
       return Promise.resolve(

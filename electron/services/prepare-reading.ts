@@ -10,6 +10,7 @@ import type { Stamp } from '../../shared-core/safety/stamp.ts';
 import type { ConditionPrediction, ReadingPrediction } from '../../shared-core/prediction/prediction.ts';
 import type { Result } from '../../shared-core/problem/problem.ts';
 import { fail, succeed } from '../../shared-core/problem/problem.ts';
+import { offeredText } from '../../shared-core/units/meter-offer.ts';
 import { readMeterEntry } from '../../shared-core/units/meter-entry.ts';
 import type { Unit } from '../../shared-core/units/unit.ts';
 import { judgeEntry } from './judge-entry.ts';
@@ -42,6 +43,10 @@ export async function prepareReading(desk: ReadingDesk, action: EnterReading): P
   if (!reading) {
     const message = `There is no reading "${action.reading}" in ${chosen.name}`;
     return fail({ code: 'call/arguments', severity: 'error', message });
+  }
+  if (action.instrument !== undefined && offeredText(action.instrument.reply) !== action.typed) {
+    const message = 'This is not the number that the instrument sent';
+    return fail({ code: 'call/arguments', severity: 'error', message, hint: 'Take it again, or type it.' });
   }
   const read = readMeterEntry(action.typed, unitOf(reading));
   if (!read.ok) {
@@ -84,7 +89,7 @@ function preparedFrom(
   entry: MeterEntry,
   prediction: ConditionPrediction,
 ): Prepared {
-  const { reading, typed, by, corrects } = action;
+  const { reading, typed, by, corrects, instrument } = action;
   let last: JudgedEntry | null = null;
   return {
     eventAt: (stamp) => {
@@ -100,6 +105,7 @@ function preparedFrom(
         band: last?.band ?? null,
         bandShownBefore: build.readings[reading]?.entries.some(({ band }) => band !== null) ?? false,
         corrects,
+        ...(instrument === undefined ? {} : { instrument }),
       };
     },
     judged: (build) => (last === null ? null : answerOf(reading, last, build)),

@@ -11,6 +11,7 @@ import type {
 import type { BuildRecord } from '../../shared-core/journal/build-record.ts';
 import type { Engine } from '../engine-worker/engine.ts';
 import type { SettingsPort } from '../files/settings-file.ts';
+import type { InstrumentDesk } from '../instruments/instrument-desk.ts';
 import type { BuildShelf } from './build-shelf.ts';
 import type { Clock } from './clock.ts';
 
@@ -30,6 +31,7 @@ export interface ServicesOptions {
 
 /** What every handler may use. */
 export interface ServiceContext extends ServicesOptions {
+  readonly instruments: InstrumentDesk;
   readonly shelf: BuildShelf;
   /** The kit that the app was asked to open at its start, or by a second start. */
   readonly askedPath: () => string | null;

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { mkdirSync } from 'node:fs';
 import type { HostEvent } from '../../shared-core/contract/calls.ts';
 import { thisOwner } from '../files/lock-file.ts';
+import { InstrumentDesk } from '../instruments/instrument-desk.ts';
 import { blobHandlers } from './blob-handlers.ts';
 import { BuildShelf } from './build-shelf.ts';
 import { callHandlers } from './call-handlers.ts';
@@ -41,8 +42,9 @@ export function createServices(options: ServicesOptions): Services {
       tell({ kind: 'build-changed', build, seq, ...(lapsed === true ? { lapsed } : {}) }),
   });
   const heart = new Heart(stamp, shelf, tell);
+  const instruments = new InstrumentDesk();
   let askedPath: string | null = null;
-  const context: ServiceContext = { ...options, shelf, tell, askedPath: () => askedPath };
+  const context: ServiceContext = { ...options, shelf, instruments, tell, askedPath: () => askedPath };
   return {
     calls: callHandlers(context),
     blobs: blobHandlers(context),
@@ -57,6 +59,7 @@ export function createServices(options: ServicesOptions): Services {
     },
     close: async () => {
       hearers.clear();
+      instruments.close();
       await shelf.close();
       await options.engine.close();
     },

@@ -7,9 +7,11 @@ import type { ConditionPrediction, ReadingPrediction } from '../prediction/predi
 import type { KitProblem, Problems, Result } from '../problem/problem.ts';
 import type { EnergyState, StartedFrom } from '../safety/energy-state.ts';
 import type { SafetyFacts } from '../safety/facts.ts';
+import type { TakenFrom } from '../safety/instrument.ts';
 import type { Refusal } from '../safety/refusal.ts';
 import type { Stamp } from '../safety/stamp.ts';
 import type { Verdict } from '../bands/verdict.ts';
+import type { FoundInstrument, InstrumentAddress, SerialPortName } from './instrument.ts';
 import type { Settings } from './settings.ts';
 
 /**
@@ -33,6 +35,15 @@ export interface Calls {
   readonly 'predict.condition': Call<
     { readonly build: string; readonly condition: string },
     Result<Expectation>
+  >;
+  /** The serial ports of the machine that the host runs on. */
+  readonly 'instrument.ports': Call<Record<string, never>, Result<readonly SerialPortName[]>>;
+  /** Who answers at an address. */
+  readonly 'instrument.find': Call<{ readonly address: InstrumentAddress }, Result<FoundInstrument>>;
+  /** What a recorded instrument shows for a reading: to be looked at, and entered by hand or not at all. */
+  readonly 'instrument.look': Call<
+    { readonly build: string; readonly reading: string; readonly identity: string },
+    InstrumentOutcome
   >;
   readonly 'record.open': Call<{ readonly text: string }, Result<RecordView>>;
   readonly 'settings.get': Call<Record<string, never>, Settings>;
@@ -157,7 +168,9 @@ export type BuilderAction =
     >
   /** A repair always says where hands were, be it that it cannot be said. */
   | (Repaired & Required<Pick<Repaired, 'places'>>)
-  | (Pick<ReadingEntered, 'reading' | 'typed' | 'by' | 'corrects'> & { readonly kind: 'enter-reading' });
+  | (Pick<ReadingEntered, 'reading' | 'typed' | 'by' | 'corrects' | 'instrument'> & {
+      readonly kind: 'enter-reading';
+    });
 
 export type ActOutcome =
   | { readonly kind: 'done'; readonly view: BuildView; readonly judged: JudgedReading | null }
@@ -165,6 +178,20 @@ export type ActOutcome =
   | { readonly kind: 'refused'; readonly refusals: readonly Refusal[]; readonly view: BuildView }
   /** Another entry came first: the screen shows `view` and the builder decides again. */
   | { readonly kind: 'stale'; readonly view: BuildView }
+  | { readonly kind: 'problem'; readonly problems: Problems };
+
+/** What came of looking at an instrument. */
+export type InstrumentOutcome =
+  | {
+      readonly kind: 'shows';
+      /** For the entry field. */
+      readonly text: string;
+      /** "245.3 V DC · 1 kV range" */
+      readonly words: string;
+      readonly taken: TakenFrom;
+    }
+  /** The rules say that it must not be connected there. */
+  | { readonly kind: 'refused'; readonly refusals: readonly Refusal[] }
   | { readonly kind: 'problem'; readonly problems: Problems };
 
 /** A number just entered, judged. */

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { BuildEvent } from '../journal/build-event.ts';
 import { isBuildEvent } from '../journal/event-shapes.ts';
+import { serialFrames } from './instrument.ts';
 import type { Arguments, BlobName, Blobs, BuilderAction, CallName } from './calls.ts';
 
 /**
@@ -36,6 +37,35 @@ const benchSchema = z.strictObject({
   hasInsulationTester: z.boolean(),
 });
 
+const identity = z.string().min(1).max(200);
+
+const addressSchema = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('tcp'),
+    // A host name or a numeric address (RFC 1123, RFC 4291): letters, digits, dots, hyphens, colons.
+    host: z.string().regex(/^[A-Za-z0-9.:-]{1,253}$/),
+    port: z.int().min(1).max(65_535),
+  }),
+  z.strictObject({
+    kind: z.literal('serial'),
+    // A device, never any other file.
+    path: z
+      .string()
+      .regex(/^(\/dev\/[\w./-]{1,200}|COM\d{1,3})$/)
+      .refine((text) => !text.includes('..')),
+    baudRate: z.int().min(300).max(1_000_000).nullable(),
+    frame: z.enum(serialFrames),
+  }),
+]);
+
+const knownInstrument = z.strictObject({
+  address: addressSchema,
+  identity,
+  name,
+  isolated: z.boolean(),
+  earthVolts: finite.min(0).max(100_000),
+});
+
 const settingsSchema = z
   .strictObject({
     textSize: finite.min(0.5).max(4),
@@ -43,6 +73,7 @@ const settingsSchema = z
     motion: z.enum(['as the system', 'reduced']),
     shelf: z.array(path).max(100),
     bench: benchSchema.nullable(),
+    instruments: z.array(knownInstrument).max(20),
   })
   .partial();
 
@@ -65,6 +96,14 @@ const enterReading = z.strictObject({
   typed: z.string().max(100),
   by: z.enum(['hand', 'voice', 'foot', 'repeat', 'instrument']),
   corrects: z.int().min(1).nullable(),
+  instrument: z
+    .strictObject({
+      instrument: identity,
+      reply: z.string().max(100),
+      function: z.string().max(100),
+      range: finite.nullable(),
+    })
+    .optional(),
 });
 
 const eventOfBuilder = z.custom<Exclude<BuilderAction, { kind: 'enter-reading' }>>(
@@ -95,6 +134,9 @@ export const callSchemas = {
   'build.open': z.strictObject({ build }),
   'build.act': z.strictObject({ build, expectedSeq: z.int().min(0), action }),
   'predict.condition': z.strictObject({ build, condition: name }),
+  'instrument.ports': z.strictObject({}),
+  'instrument.find': z.strictObject({ address: addressSchema }),
+  'instrument.look': z.strictObject({ build, reading: name, identity }),
   'record.open': z.strictObject({ text: z.string() }),
   'settings.get': z.strictObject({}),
   'settings.set': z.strictObject({ settings: settingsSchema }),

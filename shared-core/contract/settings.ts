@@ -1,3 +1,4 @@
+import type { KnownInstrument } from './instrument.ts';
 import type { Bench } from '../prediction/bench.ts';
 
 /** A window's place on the screen, in screen pixels. */
@@ -20,6 +21,8 @@ export interface Settings {
   readonly window: WindowPlace | null;
   /** The bench last recorded, offered as the starting point for the next build. */
   readonly bench: Bench | null;
+  /** Instruments found before; what is said of their insulation is recorded anew in each build. */
+  readonly instruments: readonly KnownInstrument[];
 }
 
 /** Before anything was chosen. */
@@ -30,4 +33,5 @@ export const initialSettings: Settings = {
   shelf: [],
   window: null,
   bench: null,
+  instruments: [],
 };

@@ -29,9 +29,9 @@ const nameOf = {
   instrument: 'an instrument',
 } as const;
 
-/** Alarms come by any means; numbers by any but a held key. */
+/** Alarms come by any means; numbers by voice and foot too. What an instrument offers, a hand enters. */
 function mayComeOtherwise(event: SafetyEvent, means: keyof typeof nameOf): boolean {
   if (event.kind === 'something-wrong' || event.kind === 'found-plugged-in') return true;
-  if (means === 'repeat') return false;
+  if (means === 'repeat' || means === 'instrument') return false;
   return event.kind === 'reading-entered' || event.kind === 'step-started';
 }

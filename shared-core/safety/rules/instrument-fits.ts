@@ -3,7 +3,7 @@ import type { ReadingEntered } from '../events.ts';
 import type { ReadingFacts, SafetyFacts } from '../facts.ts';
 import type { Guard } from '../guard.ts';
 import type { RecordedInstrument } from '../instrument.ts';
-import { isLiveReading, safeVoltsOf } from '../lookup.ts';
+import { conditionOf, isLiveReading, safeVoltsOf } from '../lookup.ts';
 import { refuse } from '../refusal.ts';
 import type { Refusal } from '../refusal.ts';
 
@@ -24,11 +24,23 @@ export const instrumentFits: Guard = {
     const instrument = recordedInstrument(state, event.instrument.instrument);
     if (instrument === null) return [notRecorded(reading)];
     if (!isLiveReading(reading, facts)) return [];
+    const volts = mostVolts(reading, event, facts);
     return instrument.isolated
-      ? reachesFarEnough(instrument, reading)
-      : staysOnEarth(instrument, reading, event, facts);
+      ? reachesFarEnough(instrument, reading, volts)
+      : staysOnEarth(instrument, reading, volts, facts);
   },
 };
+
+/**
+ * The most that a probe may meet, in volts (V): not at its place alone, since a probe slips, and a fault puts
+ * volts where none are expected. Null when not known.
+ */
+function mostVolts(reading: ReadingFacts, { entry }: ReadingEntered, facts: SafetyFacts): number | null {
+  const anywhere = conditionOf(reading, facts)?.maxVolts ?? null;
+  if (anywhere === null || reading.probeVolts === null) return null;
+  const shown = entry.kind === 'value' && reading.measure !== 'ohms' ? Math.abs(entry.value) : 0;
+  return Math.max(Math.abs(anywhere), Math.abs(reading.probeVolts), shown);
+}
 
 /** An instrument as it was recorded in this build; null when it was not. */
 export function recordedInstrument(
@@ -44,8 +56,8 @@ const earthPlaces: ReadonlySet<string> = new Set(['gnd', 'chassis', 'inlet.earth
 /** Not isolated: its black lead is on earth, and a live point would go to earth through it. */
 function staysOnEarth(
   { name }: RecordedInstrument,
-  { title, id, against, probeVolts }: ReadingFacts,
-  { entry }: ReadingEntered,
+  { title, id, against }: ReadingFacts,
+  volts: number | null,
   facts: SafetyFacts,
 ): readonly Refusal[] {
   const refused = (why: string): Refusal =>
@@ -59,33 +71,31 @@ function staysOnEarth(
   if (!earthPlaces.has(facts.netOf[against] ?? against)) {
     return [refused(`its black lead is on earth, and ${title} is not taken against the chassis.`)];
   }
-  const shown = entry.kind === 'value' ? Math.abs(entry.value) : 0;
-  const volts = probeVolts === null ? null : Math.max(Math.abs(probeVolts), shown);
   if (volts !== null && volts <= safe) return [];
-  const most = volts === null ? 'how many volts a probe meets here is not known' : `${words(volts)} here`;
-  return [refused(`it may not be used above ${safe} V, and ${most}.`)];
+  return [refused(`it may not be used above ${safe} V, and ${words(volts)}.`)];
 }
 
 /** Isolated up to its rating, which has to be above whatever a probe meets. */
 function reachesFarEnough(
   { name, earthVolts }: RecordedInstrument,
-  { id, probeVolts }: ReadingFacts,
+  { id }: ReadingFacts,
+  volts: number | null,
 ): readonly Refusal[] {
-  if (probeVolts !== null && Math.abs(probeVolts) <= earthVolts) return [];
-  const most =
-    probeVolts === null ? 'how many volts a probe meets here is not known' : `${words(probeVolts)} here`;
+  if (volts !== null && volts <= earthVolts) return [];
   return [
     refuse(
       'safety/instrument-volts',
-      `${name} is recorded as isolated up to ${earthVolts} V from earth, and ${most}.`,
+      `${name} is recorded as isolated up to ${earthVolts} V from earth, and ${words(volts)}.`,
       'Take its leads off. Use a meter that is rated for it, and type what it shows.',
       id,
     ),
   ];
 }
 
-function words(volts: number): string {
-  return `a probe may meet ${Math.ceil(Math.abs(volts))} V`;
+function words(volts: number | null): string {
+  return volts === null
+    ? 'how many volts a probe may meet in this condition is not known'
+    : `a probe may meet ${Math.ceil(volts)} V in this condition`;
 }
 
 function isProof({ id, title }: ReadingFacts): Refusal {

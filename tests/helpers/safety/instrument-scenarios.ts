@@ -15,9 +15,10 @@ const onCable: RecordedInstrument = {
   earthVolts: 500,
 };
 
-/** A reading of 6.3 V on the heater, and the anode's 250 V with the black lead on the first reservoir. */
-const facts: SafetyFacts = {
+/** With readings at low volts, with the black lead on a reservoir, and of unknown volts. */
+const factsWith = (lampVolts: number): SafetyFacts => ({
   ...finch,
+  conditions: finch.conditions.map((each) => (each.id === 'lamp' ? { ...each, maxVolts: lampVolts } : each)),
   readings: finch.readings.flatMap((reading) =>
     reading.id === 'ht-ac'
       ? [
@@ -28,15 +29,15 @@ const facts: SafetyFacts = {
         ]
       : [reading],
   ),
-};
+});
 
-/** Live on the lamp, with an instrument recorded. */
+/** Live on the lamp, with an instrument recorded; where a probe may meet so many volts (V). */
 export const withInstrument =
-  (change: Partial<RecordedInstrument> = {}) =>
+  (change: Partial<RecordedInstrument> = {}, lampVolts = 400) =>
   (rules: Rulebook): ScriptedSafety => {
     const amp = ready(
       (each) => each.do('instrument-recorded', { instrument: { ...onCable, ...change } }),
-      facts,
+      factsWith(lampVolts),
     )(rules);
     amp.do('plugged-in', onLamp);
     return amp;
@@ -72,16 +73,24 @@ export const instrumentScenarios: readonly Scenario[] = [
   ),
   refused(
     'instrument-fits',
-    'an instrument on earth where a probe meets 250 V',
-    withInstrument(notIsolated),
+    'an instrument on earth at a place of 250 V',
+    withInstrument(notIsolated, 20),
     'reading-entered',
     taken('ht-ac', 0),
     'safety/instrument-volts',
   ),
   refused(
     'instrument-fits',
-    'an instrument on earth that shows more than the safe voltage',
+    'an instrument on earth at a place of 7 V where a probe that slips meets 400 V',
     withInstrument(notIsolated),
+    'reading-entered',
+    taken('heater-ac'),
+    'safety/instrument-volts',
+  ),
+  refused(
+    'instrument-fits',
+    'an instrument on earth that shows more than the safe voltage',
+    withInstrument(notIsolated, 20),
     'reading-entered',
     taken('heater-ac', 31),
     'safety/instrument-volts',
@@ -89,7 +98,7 @@ export const instrumentScenarios: readonly Scenario[] = [
   refused(
     'instrument-fits',
     'an instrument on earth with its black lead on a live point',
-    withInstrument(notIsolated),
+    withInstrument(notIsolated, 20),
     'reading-entered',
     taken('apart'),
     'safety/instrument-volts',
@@ -97,15 +106,15 @@ export const instrumentScenarios: readonly Scenario[] = [
   refused(
     'instrument-fits',
     'an instrument on earth where nobody knows the volts',
-    withInstrument(notIsolated),
+    withInstrument(notIsolated, 20),
     'reading-entered',
     taken('unknown'),
     'safety/instrument-volts',
   ),
   refused(
     'instrument-fits',
-    'an instrument isolated to less than a probe meets',
-    withInstrument({ earthVolts: 60 }),
+    'an instrument isolated to less than a probe may meet',
+    withInstrument({ earthVolts: 300 }),
     'reading-entered',
     taken('ht-ac', 1),
     'safety/instrument-volts',
@@ -120,10 +129,10 @@ export const instrumentScenarios: readonly Scenario[] = [
   ),
   refused(
     'by-hand',
-    'an instrument enters a reading by itself where only a hand may: the proof of the earth bond',
-    fresh,
+    'an instrument enters a reading by itself',
+    withInstrument(),
     'reading-entered',
-    { ...cold('earth'), by: 'instrument' },
+    { ...taken('ht-ac', 250), by: 'instrument' },
     'safety/by-hand-only',
   ),
   refused(

@@ -7,6 +7,7 @@ import type {
   BuildView,
   CallName,
   HostEvent,
+  InstrumentOutcome,
   JudgedReading,
 } from '../../../shared-core/contract/calls.ts';
 import { initialSettings } from '../../../shared-core/contract/settings.ts';
@@ -17,6 +18,7 @@ import { chainStart, nextEntry } from '../../../shared-core/journal/journal-entr
 import type { JournalHeader } from '../../../shared-core/journal/journal-entry.ts';
 import { unitOfMeasure } from '../../../shared-core/kit/read/to-reading.ts';
 import type { ConditionPrediction } from '../../../shared-core/prediction/prediction.ts';
+import type { KitProblem } from '../../../shared-core/problem/problem.ts';
 import { refusals } from '../../../shared-core/safety/safety.ts';
 import { readMeterEntry } from '../../../shared-core/units/meter-entry.ts';
 import type { Bridge } from '../../../renderer/bridge/bridge.ts';
@@ -37,6 +39,8 @@ export interface FakeBridge extends Bridge {
   /** Both clocks run on, with a heartbeat at the end, in seconds (s). */
   readonly pass: (seconds: number) => void;
   readonly tick: () => number;
+  /** What the instrument on its cable shows; nothing answers until a test says so. */
+  readonly instrument: { look: () => Promise<InstrumentOutcome> };
   /** The host falls silent, and calls to it fail. */
   readonly die: () => void;
   /** A new run of the host, as after a crash. */
@@ -47,6 +51,12 @@ const fakeHash = (text: string): string => String(text.length);
 
 /** Heron at 230 V with everything that the rules and the screens need. */
 export const heron = { kit: heronKit, ...heronFigures() };
+
+const noInstrument: KitProblem = {
+  code: 'instrument/no-answer',
+  severity: 'error',
+  message: 'The meter did not answer',
+};
 
 /** Starts a host in memory with one build of Heron. */
 export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose parts'): FakeBridge {
@@ -64,6 +74,9 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
   const written: BuildEvent[] = [];
   const ears = new Set<(event: HostEvent) => void>();
   let settings: Settings = initialSettings;
+  const instrument: FakeBridge['instrument'] = {
+    look: () => Promise.resolve({ kind: 'problem', problems: [noInstrument] }),
+  };
   let build = initialBuild(header);
   let end = chainStart(header, fakeHash);
   const write = (event: BuildEvent): void => {
@@ -119,7 +132,11 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
   };
   const act = (action: BuilderAction): ActOutcome => {
     const reading = action.kind === 'enter-reading' ? judged(action.reading, action.typed) : null;
-    const made: BuildEvent = action.kind === 'enter-reading' ? (reading?.event as BuildEvent) : action;
+    const judgedEvent = {
+      ...reading?.event,
+      ...('instrument' in action ? { instrument: action.instrument } : {}),
+    };
+    const made: BuildEvent = action.kind === 'enter-reading' ? (judgedEvent as BuildEvent) : action;
     const event = 'by' in made && 'by' in action ? ({ ...made, by: action.by } as BuildEvent) : made;
     const refused = isSafetyEvent(event) ? refusals(build.safety, event, stamp(), facts) : [];
     if (refused.length > 0) return { kind: 'refused', refusals: refused, view: view() };
@@ -178,6 +195,10 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
       const prediction = expectation(condition);
       return { ok: true, value: { prediction, conditioned: prediction.readings }, warnings: [] };
     },
+    'instrument.ports': () => ({ ok: true, value: [], warnings: [] }),
+    'instrument.find': () => ({ ok: false, problems: [noInstrument] }),
+    // Answered by `call`, in its own time.
+    'instrument.look': () => ({ kind: 'problem', problems: [noInstrument] }),
     'record.open': ({ text }) =>
       text === 'good'
         ? { ok: true, value: { build, flaws: ['entry 3 was changed'] }, warnings: [] }
@@ -206,6 +227,7 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
       clock.wall += seconds * 1000;
       beat();
     },
+    instrument,
     tick: () => clock.tick,
     die: () => (clock.isAlive = false),
     restart: () => {
@@ -216,6 +238,7 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
     },
     call: <Name extends CallName>(name: Name, given: Arguments<Name>) => {
       calls.push(name);
+      if (name === 'instrument.look') return instrument.look() as Promise<Answer<Name>>;
       return clock.isAlive ? Promise.resolve(answers[name](given)) : Promise.reject(new Error('no host'));
     },
     blob: (name) =>

@@ -11,8 +11,8 @@ describe('a number offered by an instrument', () => {
     expect(amp.safety().readings['ht-ac']?.value).toBe(250);
   });
 
-  test('counts at low volts against the chassis even where the instrument is on earth', () => {
-    const amp = withInstrument({ isolated: false, earthVolts: 0 })(rulebook);
+  test('counts on earth where nothing in the amplifier is above the safe voltage', () => {
+    const amp = withInstrument({ isolated: false, earthVolts: 0 }, 20)(rulebook);
     expect(amp.codes('reading-entered', taken('heater-ac'))).toEqual([]);
   });
 
