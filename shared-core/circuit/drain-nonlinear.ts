@@ -15,8 +15,13 @@ import { Transient } from './transient.ts';
 const relativeError = 2e-5;
 const absoluteError = 5e-4;
 
-/** Length of the first step, in seconds (s), too short for anything to drain. */
-const firstStep = 1e-9;
+/**
+ * Lengths of the first step, in seconds (s), too short for anything to drain: the later ones where the first meets the
+ * rounding of what is stored in microhenries and picofarads.
+ */
+const firstSteps = [1e-9, 1e-7, 1e-5];
+/** A step cut down to this part of the first will never do. */
+const leastStepShare = 1e-5;
 const maxSteps = 20_000;
 const curvePoints = 120;
 
@@ -66,11 +71,16 @@ export function drainNonlinear(
     stored[plus]! += farads * (start[element] ?? 0);
     stored[minus]! -= farads * (start[element] ?? 0);
   }
-  const track: Track = { seconds: [0], volts: stores.map((store) => [start[store.element] ?? 0]) };
-  const failure = transient.begin(stored, firstStep)
-    ? follow(transient, stores, track, options, set)
-    : 'no starting point';
-  return report(stores, start, track, options, failure);
+  let outcome: DrainOutcome | null = null;
+  for (const firstStep of firstSteps) {
+    const track: Track = { seconds: [0], volts: stores.map((store) => [start[store.element] ?? 0]) };
+    const failure = transient.begin(stored, firstStep)
+      ? follow(transient, stores, track, options, set, firstStep)
+      : 'no starting point';
+    outcome = report(stores, start, track, options, failure);
+    if (failure === null) break;
+  }
+  return outcome!;
 }
 
 /** Accepted steps: times, and the voltage of each store at them. */
@@ -85,6 +95,7 @@ function follow(
   track: Track,
   options: NonlinearDrainOptions,
   set: (element: string, parameter: string, value: number) => void,
+  firstStep: number,
 ): string | null {
   let time = firstStep;
   let step = firstStep;
@@ -99,7 +110,7 @@ function follow(
       transient.accept();
       track.seconds.push(time);
       stores.forEach(({ plus, minus }, index) => track.volts[index]!.push(transient.trialVolts(plus, minus)));
-    } else if (step < firstStep * 1e-3) return 'the steps became too short';
+    } else if (step < firstStep * leastStepShare) return 'the steps became too short';
     step *= error < Infinity ? Math.min(3, Math.max(0.2, 0.85 * Math.max(error, 1e-6) ** (-1 / 3))) : 0.2;
   }
   return 'too many steps';

@@ -12,7 +12,7 @@ import { asInKit } from './nominal-bench.ts';
 import {
   capacitorVolts,
   findStores,
-  fullestCondition,
+  fullestConditions,
   onOwnMains,
   pluggedConditions,
   topFarads,
@@ -151,18 +151,17 @@ export function predictDrain(chosen: ChosenKit, bench: Bench, fitted: Fitted): D
   const highest = Object.fromEntries(stores.map(({ part, volts }) => [part.id, volts]));
   const { safeVolts } = chosen;
   const conditions = distinctConditions(pluggedConditions(chosen));
-  const fullest = fullestCondition(conditions);
+  const fullest = fullestConditions(conditions);
   const runs = conditions.map((condition) => {
     const cases = drainCases(chosen, condition, bench, fitted, highest);
     const slow = drainLinear(cases.slow.circuit, cases.slow.start, { safeVolts });
     const likely = drainLinear(cases.likely.circuit, cases.likely.start, { safeVolts });
-    const fast =
-      condition === fullest
-        ? drainNonlinear(cases.fast.circuit, cases.fast.start, {
-            safeVolts,
-            untilSeconds: longestFastSeconds,
-          })
-        : null;
+    const fast = fullest.includes(condition)
+      ? drainNonlinear(cases.fast.circuit, cases.fast.start, {
+          safeVolts,
+          untilSeconds: longestFastSeconds,
+        })
+      : null;
     return { slow, likely, fast };
   });
   return {
@@ -176,9 +175,10 @@ export function predictDrain(chosen: ChosenKit, bench: Bench, fitted: Fitted): D
         runs.map((run) => run.likely),
         part,
       );
-      const fast = pickLongest(
+      const fast = pickQuickest(
         runs.flatMap((run) => run.fast ?? []),
         part,
+        safeVolts,
       );
       return {
         ...{ part: part.id, plus: part.between[0], minus: part.between[1], volts },
@@ -206,6 +206,21 @@ function distinctConditions(conditions: readonly Condition[]): readonly Conditio
 interface PickedDrain {
   readonly seconds: number | null;
   readonly curve: DrainCurve;
+}
+
+/** The quickest of those in which the store is charged at all. */
+function pickQuickest(
+  outcomes: readonly DrainOutcome[],
+  part: CapacitorPart,
+  safeVolts: number,
+): PickedDrain {
+  const charged = outcomes.filter(({ stores }) =>
+    stores.some(({ element, volts }) => element === part.id && Math.abs(volts) > safeVolts),
+  );
+  const secondsIn = ({ stores }: DrainOutcome): number =>
+    stores.find(({ element }) => element === part.id)?.seconds ?? Infinity;
+  const [quickest] = [...charged].sort((one, other) => secondsIn(one) - secondsIn(other));
+  return pickLongest(quickest ? [quickest] : outcomes, part);
 }
 
 function pickLongest(outcomes: readonly DrainOutcome[], part: CapacitorPart): PickedDrain {

@@ -138,13 +138,20 @@ function peakVolts({ supplies }: ConditionState): number {
   }, 0);
 }
 
-/** The condition with most valves in; the last of them. */
+/** The conditions with most valves in and, of those, most switches on, so that standby is none of them. */
+export function fullestConditions(conditions: readonly Condition[]): readonly Condition[] {
+  const valves = ({ fitted }: Condition): number => (fitted === 'all' ? Infinity : fitted.length);
+  const on = ({ switches }: Condition): number =>
+    Object.values(switches).filter((position) => position === 'on').length;
+  const most = Math.max(...conditions.map(valves));
+  const full = conditions.filter((condition) => valves(condition) === most);
+  const mostOn = Math.max(...full.map(on));
+  return full.filter((condition) => on(condition) === mostOn);
+}
+
+/** The first of the fullest conditions. */
 export function fullestCondition(conditions: readonly Condition[]): Condition | undefined {
-  const count = ({ fitted }: Condition): number => (fitted === 'all' ? Infinity : fitted.length);
-  return conditions.reduce<Condition | undefined>(
-    (best, each) => (best === undefined || count(each) > count(best) ? each : best),
-    undefined,
-  );
+  return fullestConditions(conditions)[0];
 }
 
 interface OneOpen {

@@ -8,14 +8,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { drainLinear } from '../../shared-core/circuit/drain-linear.ts';
 import { drainNonlinear } from '../../shared-core/circuit/drain-nonlinear.ts';
-import type { Solver } from '../../shared-core/circuit/solver.ts';
-import { type DrainCase, drainCases, predictDrain } from '../../shared-core/prediction/predict-drain.ts';
+import { drainCases, predictDrain } from '../../shared-core/prediction/predict-drain.ts';
 import { findStores, fullestCondition, pluggedConditions } from '../../shared-core/prediction/stores.ts';
-import { writeNetlist } from '../helpers/netlist.ts';
 import { Simulator } from '../helpers/simulator.ts';
 import { asStated } from '../shared-core/prediction/heron.ts';
+import { primaryAmps, secondsBelow } from './drain-run.ts';
 import { heronBuilds, solveHeron } from './heron.ts';
-import { type Columns, runTransient } from './supplies/transient.ts';
 
 const stores = ['C1', 'C2', 'C3', 'C4'];
 
@@ -45,7 +43,7 @@ describe('drain of Heron against the reference simulator', () => {
       );
       for (const kind of ['slow', 'likely'] as const) {
         const ours = drainLinear(cases[kind].circuit, cases[kind].start, { safeVolts }).stores;
-        const theirs = await secondsBelow(simulator, cases[kind], safeVolts, {
+        const theirs = await secondsBelow(simulator, cases[kind], stores, safeVolts, {
           until: 50,
           step: 20e-3,
           startAmps: {},
@@ -65,8 +63,8 @@ describe('drain of Heron against the reference simulator', () => {
     expect(quick.failure).toBeNull();
     // The primary carries its direct current on; what it begins with is over in milliseconds.
     const { solver } = solveHeron(build, fullest.id);
-    const startAmps = { T2: primaryAmps(solver) };
-    const hot = await secondsBelow(simulator, fast, safeVolts, { until: 5, step: 2e-3, startAmps });
+    const startAmps = { T2: primaryAmps(solver, 'T2') };
+    const hot = await secondsBelow(simulator, fast, stores, safeVolts, { until: 5, step: 2e-3, startAmps });
     for (const store of predictDrain(chosen, bench, asStated).stores) {
       const within = (ours: number | null, theirs: number, rel: number) =>
         expect(Math.abs(ours! / theirs - 1), `${store.part}: ${ours} and ${theirs}`).toBeLessThan(rel);
@@ -77,58 +75,3 @@ describe('drain of Heron against the reference simulator', () => {
     }
   });
 });
-
-/** A transient: how far and in which steps, in seconds (s), and the primary's current at the start, in amperes (A). */
-interface Run {
-  readonly until: number;
-  readonly step: number;
-  readonly startAmps: Readonly<Record<string, number>>;
-}
-
-/** Direct current in the primary of the output transformer, in amperes (A). */
-function primaryAmps(solver: Solver): number {
-  const { device, point } = solver.evaluateElement('T2');
-  return point[device.pins.length + device.branches!.indexOf('primary')]!;
-}
-
-/** Last time above the safe voltage of each store in the simulator, in seconds (s). */
-async function secondsBelow(
-  simulator: Simulator,
-  { circuit, start }: DrainCase,
-  safeVolts: number,
-  { until, step, startAmps }: Run,
-): Promise<Record<string, number>> {
-  const startVolts = Object.fromEntries(
-    circuit.elements.flatMap(({ id, device }) => (device.name === 'capacitor' ? [[id, start[id] ?? 0]] : [])),
-  );
-  const commands = [`.tran ${step} ${until} 0 ${step} uic`];
-  const { text, nodes } = writeNetlist(circuit, commands, { startVolts, startAmps });
-  const run = await runTransient(simulator, text, ['time']);
-  expect(run.get('time')!.at(-1)).toBeCloseTo(until, 6);
-  return Object.fromEntries(
-    stores.map((store) => {
-      const { nets } = circuit.elements.find(({ id }) => id === store)!;
-      const [plus, minus] = nets.map((net) => voltsOf(run, nodes.get(net)!));
-      return [
-        store,
-        lastAbove(
-          run.get('time')!,
-          plus!.map((each, index) => each - minus![index]!),
-          safeVolts,
-        ),
-      ];
-    }),
-  );
-}
-
-function voltsOf(run: Columns, node: string): readonly number[] {
-  return node === '0' ? run.get('time')!.map(() => 0) : run.get(`v(${node})`)!;
-}
-
-/** Last time above a limit: an exponential between the two samples round it. */
-function lastAbove(times: readonly number[], volts: readonly number[], limit: number): number {
-  const last = volts.findLastIndex((each) => Math.abs(each) > limit);
-  if (last < 0) return 0;
-  const [from, to] = [times[last]!, times[last + 1]!];
-  return from + ((to - from) * Math.log(volts[last]! / limit)) / Math.log(volts[last]! / volts[last + 1]!);
-}

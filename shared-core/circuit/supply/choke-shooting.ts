@@ -131,6 +131,8 @@ function makeShot(problem: ChokeProblem, top: number): ChokeShot {
 export interface ChokeWaveform extends SupplyWaveform {
   /** Lowest and highest choke current, in amperes (A): 0 where it ceases in every half cycle. */
   readonly chokeAmps: readonly [number, number];
+  /** Choke current where the first phase's EMF rises through zero, in amperes (A). */
+  readonly startAmps: number;
 }
 
 /** Runs once more over the period and gathers the figures; null where the run failed. */
@@ -195,5 +197,6 @@ export function collectChokeWaveform(problem: ChokeProblem, start: ChokeStart): 
     reservoirAmpsRms: Math.sqrt(Math.max(0, state[4]! / period)),
     phases: [figures[0]!, figures[1]!],
     chokeAmps: [choke.low > 2 * ceasedShare * amps ? choke.low : 0, choke.high],
+    startAmps: start[0]!,
   };
 }
