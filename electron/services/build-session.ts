@@ -1,4 +1,5 @@
 import type { ActOutcome, BuilderAction, BuildView, Expectation } from '../../shared-core/contract/calls.ts';
+import { asMeterShows } from '../../shared-core/bands/as-meter-shows.ts';
 import type { BuildEvent } from '../../shared-core/journal/build-event.ts';
 import type { BuildState } from '../../shared-core/journal/build-state.ts';
 import { currentStep } from '../../shared-core/journal/current-step.ts';
@@ -20,7 +21,7 @@ import { sha256 } from '../files/sha256.ts';
 import type { KitOnDisk } from './open-kit.ts';
 import { basisOf, conditionKey } from './facts-source.ts';
 import type { FactsSource } from './facts-source.ts';
-import { asMeterShows, conditionedReadings } from './judge-entry.ts';
+import { conditionedReadings } from './judge-entry.ts';
 import { prepareReading } from './prepare-reading.ts';
 import type { Prepared, ReadingDesk } from './prepare-reading.ts';
 import { Turns } from './take-turns.ts';

@@ -1,14 +1,14 @@
 import { conditionOn } from '../../shared-core/bands/condition-on.ts';
-import type { AcceptedReading, ConditionedReading } from '../../shared-core/bands/condition-on.ts';
+import type { AcceptedReading } from '../../shared-core/bands/condition-on.ts';
 import { judge } from '../../shared-core/bands/judge.ts';
 import type { Judgement } from '../../shared-core/bands/judge.ts';
+import { movedSentences } from '../../shared-core/bands/moved-sentences.ts';
 import type { MeterEntry } from '../../shared-core/bands/verdict.ts';
 import type { BuildState } from '../../shared-core/journal/build-state.ts';
 import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { ConditionPrediction, ReadingPrediction } from '../../shared-core/prediction/prediction.ts';
 import type { ShownBand } from '../../shared-core/safety/events.ts';
 import type { Stamp } from '../../shared-core/safety/stamp.ts';
-import { formatQuantity } from '../../shared-core/units/format-quantity.ts';
 
 /** What was typed, judged against this build's expectations. */
 export interface JudgedEntry {
@@ -17,27 +17,8 @@ export interface JudgedEntry {
   readonly expectation: ReadingPrediction;
   /** The band to record; null where none belongs to the verdict. */
   readonly band: ShownBand | null;
+  /** What this entry moved in the readings of its condition still to come: one sentence for each cause. */
   readonly moved: readonly string[];
-}
-
-/** A condition's expectations as the builder's meter shows them: cold ohms with the ohms of the leads. */
-export function asMeterShows(prediction: ConditionPrediction, leadOhms: number): ConditionPrediction {
-  if (!(leadOhms > 0)) return prediction;
-  const shift = (value: number | null): number | null => (value === null ? null : value + leadOhms);
-  const readings = prediction.readings.map((reading) => {
-    if (reading.measure !== 'ohms' || reading.predicted !== 'value') return reading;
-    const { nominal, low, high, lowest, highest, why } = reading;
-    return {
-      ...reading,
-      nominal: shift(nominal),
-      low: shift(low),
-      high: shift(high),
-      lowest: shift(lowest),
-      highest: shift(highest),
-      why: why ?? `the ${formatQuantity(leadOhms, 'Ω')} of your leads are in it`,
-    };
-  });
-  return { ...prediction, readings };
 }
 
 /**
@@ -70,8 +51,10 @@ export function judgeEntry(
     isGood && entry.kind === 'value'
       ? conditionOn(prediction, [...others, { id: reading, value: entry.value }], labels)
       : before;
+  const isToCome = (id: string): boolean => build.readings[id]?.counts !== true;
+  const moved = movedSentences(before, after, labels, isToCome);
   const band = judgement.verdict === 'still warming' ? null : bandOf(expectation);
-  return { judgement, expectation, band, moved: newSentences(before, after, labels) };
+  return { judgement, expectation, band, moved };
 }
 
 /** A condition's expectations after this build's good readings of it. */
@@ -103,17 +86,4 @@ function secondsLive({ safety }: BuildState, condition: string, stamp: Stamp): n
 
 function bandOf({ predicted, low, nominal, high, lowest, highest }: ReadingPrediction): ShownBand | null {
   return predicted === 'value' ? { low, nominal, high, lowest, highest } : null;
-}
-
-/** What moved by this entry, each sentence headed by the reading that it is about. */
-function newSentences(
-  before: readonly ConditionedReading[],
-  after: readonly ConditionedReading[],
-  labels: Readonly<Record<string, string>>,
-): readonly string[] {
-  return after.flatMap(({ because, prediction: { id } }, index) =>
-    because !== null && because !== before[index]?.because
-      ? [`${labels[id] ?? id}: ${because.charAt(0).toLowerCase()}${because.slice(1)}`]
-      : [],
-  );
 }

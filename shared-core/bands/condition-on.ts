@@ -15,10 +15,19 @@ export interface ConditionedReading {
   readonly prediction: ReadingPrediction;
   /** "Because B+ reads 4 % high here, expect 191 V."; null when nothing moved. */
   readonly because: string | null;
+  /** The reading that moved it most; null when nothing moved. */
+  readonly cause: MovedBy | null;
+}
+
+/** What moved an expectation most. */
+export interface MovedBy {
+  readonly reading: string;
+  /** "reads 4 % high" */
+  readonly how: string;
 }
 
 /** A shift below this share of the expected value is not worth a sentence. */
-const shiftWorthSaying = 0.005;
+export const shiftWorthSaying = 0.005;
 
 /**
  * Narrows and shifts the expectations of a condition by the readings that were good.
@@ -72,7 +81,7 @@ function conditionReadings(
       ? [{ index, reading, departure: entry.value - middle(reading) }]
       : [];
   });
-  if (given.length === 0) return readings.map((reading) => ({ prediction: reading, because: null }));
+  if (given.length === 0) return readings.map((reading) => ({ prediction: reading, ...unmoved }));
   const among = given.map(({ index, reading }) =>
     given.map((other) => {
       const noise = other.index === index ? (repeatability * middle(reading)) ** 2 + 1e-12 : 0;
@@ -81,11 +90,11 @@ function conditionReadings(
   );
   const across = given.map(({ index }) => readings.map((_, other) => covariance[index]?.[other] ?? 0));
   const weights = solveSymmetric(among, across);
-  if (!weights) return readings.map((reading) => ({ prediction: reading, because: null }));
+  if (!weights) return readings.map((reading) => ({ prediction: reading, ...unmoved }));
   return readings.map((reading, index) => {
     const variance = covariance[index]?.[index];
     if (!isUsable(reading, variance) || given.some((entry) => entry.index === index)) {
-      return { prediction: reading, because: null };
+      return { prediction: reading, ...unmoved };
     }
     const parts = given.map((entry, row) => (weights[row]?.[index] ?? 0) * entry.departure);
     const explained = given.reduce(
@@ -98,7 +107,7 @@ function conditionReadings(
       parts.reduce((sum, part) => sum + part, 0),
       narrowing,
     );
-    return { prediction: moved, because: sentence(reading, moved, given, parts, labels) };
+    return { prediction: moved, ...reasonOf(reading, moved, given, parts, labels) };
   });
 }
 
@@ -136,22 +145,24 @@ function moveReading(reading: ReadingPrediction, shift: number, narrowing: numbe
   };
 }
 
-function sentence(
+const unmoved = { because: null, cause: null } as const;
+
+function reasonOf(
   before: ReadingPrediction,
   after: ReadingPrediction,
   given: readonly { readonly reading: ReadingPrediction; readonly departure: number }[],
   parts: readonly number[],
   labels: Readonly<Record<string, string>>,
-): string | null {
+): Pick<ConditionedReading, 'because' | 'cause'> {
   const from = before.nominal ?? 0;
   const to = after.nominal ?? 0;
-  if (Math.abs(to - from) < shiftWorthSaying * Math.abs(from)) return null;
+  if (Math.abs(to - from) < shiftWorthSaying * Math.abs(from)) return unmoved;
   const strongest = parts.reduce(
     (best, part, index) => (Math.abs(part) > Math.abs(parts[best] ?? 0) ? index : best),
     0,
   );
   const cause = given[strongest];
-  if (!cause) return null;
+  if (!cause) return unmoved;
   const value = middle(cause.reading) + cause.departure;
   const reference = cause.reading.nominal ?? middle(cause.reading);
   const percent = reference === 0 ? 0 : (100 * (value - reference)) / Math.abs(reference);
@@ -160,5 +171,8 @@ function sentence(
     Math.abs(percent) < 0.5
       ? `reads ${formatQuantity(value, cause.reading.unit, 3)}`
       : `reads ${Math.abs(percent).toPrecision(percent >= 10 || percent <= -10 ? 2 : 1)} % ${percent > 0 ? 'high' : 'low'}`;
-  return `Because ${name} ${how} here, expect ${formatQuantity(to, after.unit, 3)}.`;
+  return {
+    because: `Because ${name} ${how} here, expect ${formatQuantity(to, after.unit, 3)}.`,
+    cause: { reading: cause.reading.id, how },
+  };
 }

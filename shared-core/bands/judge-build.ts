@@ -18,6 +18,9 @@ export interface BuildJudgement {
   readonly readings: number;
   /** The reading that fits the others worst; null in a healthy build. */
   readonly standsOut: string | null;
+  /** Where it lies from what all the others make of it; null in a healthy build. */
+  readonly side: 'higher' | 'lower' | null;
+  /** A sentence or two, as advice. */
   readonly words: string;
 }
 
@@ -32,12 +35,14 @@ export interface BuildJudgement {
  * @param taken Readings with what the meter showed, in any order; those that the joint does not know
  *   (stated, OL, not predicted) are passed over, and of one taken twice the last counts.
  * @param labels What to call each reading in the sentence; its id otherwise.
+ * @param isEachInside Whether every one of them is inside its own band: the sentence says so.
  * @returns Null where no reading is of use.
  */
 export function judgeBuild(
   joint: JointReadings,
   taken: readonly AcceptedReading[],
   labels: Readonly<Record<string, string>> = {},
+  isEachInside = false,
 ): BuildJudgement | null {
   const values = new Map(taken.map(({ id, value }) => [id, value]));
   const ids = joint.ids.filter((id) => Number.isFinite(values.get(id)));
@@ -47,10 +52,11 @@ export function judgeBuild(
   const { limit } = scale;
   const distance = scale.distanceOf(own);
   const healthy = distance <= limit;
-  const standsOut = healthy ? null : (scale.ids[scale.worstAmong(own)] ?? null);
-  const name = standsOut === null ? '' : (labels[standsOut] ?? standsOut);
-  const words = wordsFor(healthy, own.length, distance, limit, name);
-  return { healthy, distance, limit, readings: own.length, standsOut, words };
+  const misfit = healthy ? null : scale.misfitAmong(own);
+  const standsOut = misfit === null ? null : (scale.ids[misfit.place] ?? null);
+  const side = misfit === null ? null : misfit.sigmas > 0 ? 'higher' : 'lower';
+  const figures = { healthy, distance, limit, readings: own.length, standsOut, side } as const;
+  return { ...figures, words: wordsFor(figures, labels, isEachInside) };
 }
 
 /** A set of readings made ready for many builds. */
@@ -59,8 +65,8 @@ export interface BuildScale {
   readonly ids: readonly string[];
   readonly limit: number;
   readonly distanceOf: (values: ArrayLike<number>) => number;
-  /** Place of the reading that is farthest from what all the others make of it. */
-  readonly worstAmong: (values: ArrayLike<number>) => number;
+  /** The reading that is farthest from what all the others make of it. */
+  readonly misfitAmong: (values: ArrayLike<number>) => Misfit;
 }
 
 /** Prepares the judging of builds by some of their readings; null where none is of use. */
@@ -90,8 +96,14 @@ export function openBuildScale(joint: JointReadings, ids: readonly string[]): Bu
           depart((place) => values[place] ?? 0),
         ),
       ),
-    worstAmong: (values) => worstAmong(correlation, [...depart((place) => values[place] ?? 0)]),
+    misfitAmong: (values) => misfitAmong(correlation, [...depart((place) => values[place] ?? 0)]),
   };
+}
+
+/** A reading's place, and how far it is from what the others make of it, with sign, in standard deviations. */
+export interface Misfit {
+  readonly place: number;
+  readonly sigmas: number;
 }
 
 interface UsedReading {
@@ -122,31 +134,33 @@ function limitOf(
   return Math.sqrt(quantileOfSorted(squares.sort(), healthyShare));
 }
 
-/** The reading that is farthest from what all the others make of it. */
-function worstAmong(correlation: readonly (readonly number[])[], departure: readonly number[]): number {
+function misfitAmong(correlation: readonly (readonly number[])[], departure: readonly number[]): Misfit {
   const identity = departure.map((_, row) => departure.map((__, column) => (row === column ? 1 : 0)));
   const inverse = solveSymmetric(correlation, identity) ?? identity;
   const misfits = inverse.map((line, row) => {
     const pull = line.reduce((sum, weight, column) => sum + weight * (departure[column] ?? 0), 0);
-    return Math.abs(pull) / Math.sqrt(line[row] ?? 1);
+    return pull / Math.sqrt(line[row] ?? 1);
   });
-  return misfits.indexOf(Math.max(...misfits));
+  return misfits.reduce<Misfit>(
+    (worst, sigmas, place) => (Math.abs(sigmas) > Math.abs(worst.sigmas) ? { place, sigmas } : worst),
+    { place: 0, sigmas: 0 },
+  );
 }
 
 function wordsFor(
-  healthy: boolean,
-  readings: number,
-  distance: number,
-  limit: number,
-  standsOut: string,
+  { healthy, readings, standsOut, side }: Omit<BuildJudgement, 'words'>,
+  labels: Readonly<Record<string, string>>,
+  isEachInside: boolean,
 ): string {
-  const figures = `distance ${distance.toFixed(1)}, limit ${limit.toFixed(1)}`;
+  const name = standsOut === null ? '' : (labels[standsOut] ?? standsOut);
   if (readings === 1) {
     return healthy
-      ? `One reading so far, as in a healthy build (${figures}).`
-      : `One reading so far, and not as in a healthy build (${figures}).`;
+      ? 'One reading so far, and it is as a healthy amplifier’s.'
+      : `One reading so far, and it is unlikely in a healthy amplifier: ${name} is ${side} than expected.`;
   }
-  return healthy
-    ? `The ${readings} readings so far go together as in a healthy build (${figures}).`
-    : `The ${readings} readings so far do not go together as in a healthy build (${figures}); ${standsOut} fits the others worst. Look the amplifier over before going on.`;
+  if (healthy) return `Taken together, these ${readings} readings are as a healthy amplifier’s.`;
+  const lead = isEachInside
+    ? `Each of these ${readings} readings is inside its band, but together they are unlikely in a healthy amplifier`
+    : `Taken together, these ${readings} readings are unlikely in a healthy amplifier`;
+  return `${lead}: ${name} is ${side} than the others make one expect. Of a hundred healthy amplifiers two are called so. Plug out and drained, look over the parts round that place before going on.`;
 }

@@ -2,9 +2,9 @@ import { assumedRegulationSpread, openCircuitVolts } from '../circuit/supply/tra
 import type { Part, Tolerance, ValvePart } from '../kit/kit.ts';
 import type { ConditionState } from '../prediction/condition-model.ts';
 import { mainsLimits } from '../prediction/mains-limits.ts';
-import { sectionName, valveInSocket } from '../prediction/valve-elements.ts';
+import { matchedSet, sectionName, valveInSocket } from '../prediction/valve-elements.ts';
 import { cathodePins, joinedWith } from '../valves/cathode-pins.ts';
-import { modelError, spreadParameters, unverifiedError } from '../valves/spread.ts';
+import { matchedShares, modelError, spreadParameters, unverifiedError } from '../valves/spread.ts';
 import type { ValveSection, ValveType } from '../valves/valve-type.ts';
 import type { Spread } from './spread.ts';
 
@@ -135,13 +135,31 @@ function valveSpreads(
       ? []
       : [bell(`${part.id}.heater`, `${part.id} heater current`, heater, practice)];
   for (const section of type.sections) {
-    const name = sectionName(part, section);
-    for (const { parameter, relativeSigma, source } of spreadParameters(type)) {
-      spreads.push(logNormal(`${name}.${parameter}`, `${name} ${words[parameter]}`, relativeSigma, source));
-    }
+    spreads.push(...productionSpreads(state, part, type, section));
     spreads.push(...modelSpreads(state, part, type, section, unverified));
   }
   return spreads;
+}
+
+/** What valves of the type scatter by; of a matched set most of it is common to all, and little is each one's own. */
+function productionSpreads(
+  state: ConditionState,
+  part: ValvePart,
+  type: ValveType,
+  section: ValveSection,
+): readonly Spread[] {
+  const name = sectionName(part, section);
+  const set = matchedSet(state.model.context, part);
+  const shares = set === null ? { own: 1, common: 0 } : matchedShares(type);
+  return spreadParameters(type).flatMap(({ parameter, relativeSigma, source }) => {
+    const word = words[parameter] ?? parameter;
+    const own = logNormal(`${name}.${parameter}`, `${name} ${word}`, relativeSigma * shares.own, source);
+    if (set === null) return [own];
+    const setName = sectionName({ ...part, id: set }, section);
+    const what = `${word} of the matched set ${set.replaceAll('+', ', ')}`;
+    const common = relativeSigma * shares.common;
+    return [own, logNormal(`${setName}.${parameter}`, what, common, source)];
+  });
 }
 
 const words: Readonly<Record<string, string>> = {

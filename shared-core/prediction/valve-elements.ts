@@ -30,6 +30,26 @@ export function sectionName(part: ValvePart, section: ValveSection): string {
   return section.name === '' ? part.id : `${part.id}.${section.name}`;
 }
 
+/**
+ * Name of the matched set that a socket's valve is of, `V2+V3`; null where it is of none.
+ *
+ * Only while every socket of the set holds the type that the kit has there: what was fitted instead matches nothing.
+ */
+export function matchedSet(
+  context: Pick<ElementContext, 'chosen' | 'condition' | 'fitted'>,
+  part: ValvePart,
+): string | null {
+  const { matched, parts, valves } = context.chosen;
+  const set = matched?.find((sockets) => sockets.includes(part.id));
+  const isWhole = set?.every((id) => {
+    const own = parts.find((each) => each.id === id);
+    if (own?.kind !== 'valve') return false;
+    const fitted = context.fitted.valves[id];
+    return fitted === undefined || findValveType(fitted, valves) === findValveType(own.type, valves);
+  });
+  return set && isWhole ? set.join('+') : null;
+}
+
 /** Joints inside a valve, in ohms (Ω): as small as a short beside megohms may be. */
 const jointOhms = 0.1;
 
@@ -117,13 +137,16 @@ export function sectionParameters(
 ): Readonly<Record<string, number>> {
   const device = sectionDevice(section);
   const name = sectionName(part, section);
+  const set = matchedSet(context, part);
+  const setName = set === null ? null : sectionName({ ...part, id: set }, section);
   const own = modelOf(context, name, type, section);
   return Object.fromEntries(
     device.parameters.map((parameter) => {
       const value = own[parameter.name] ?? parameter.initial;
       const factor = scattered.has(parameter.name)
         ? context.world.factor(`${name}.${parameter.name}`) *
-          context.world.factor(`${type.name}.${parameter.name}`)
+          context.world.factor(`${type.name}.${parameter.name}`) *
+          (setName === null ? 1 : context.world.factor(`${setName}.${parameter.name}`))
         : 1;
       return [parameter.name, value * factor];
     }),

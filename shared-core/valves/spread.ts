@@ -58,6 +58,18 @@ export function spreadParameters(type: ValveType): readonly ParameterSpread[] {
   ];
 }
 
+/** Valves sold as a matched set agree in anode current within ±5 %, two sigma: common practice, no source. */
+const matchedSigma = 0.025;
+
+/**
+ * How the spread of a type divides in a matched set: what all its valves have in common, and what each has of its
+ * own. Factors of every sigma; their squares add up to one.
+ */
+export function matchedShares(type: ValveType): { readonly common: number; readonly own: number } {
+  const own = Math.min(1, matchedSigma / currentSigma(type));
+  return { common: Math.sqrt(1 - own * own), own };
+}
+
 /**
  * The model's own error at an operating point, as quantities to sample.
  *

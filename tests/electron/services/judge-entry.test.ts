@@ -14,7 +14,7 @@ const header = {
   kitHash: '00',
 } as const;
 
-test('a good reading says of each other reading, by its title, what it moves it to and why', () => {
+test('a good reading says in one sentence which others it moves, and which way', () => {
   const { chosen } = chooseHeron();
   const prediction = predictBands(chosen, 'rectifier', nominalBench(chosen), asStated);
   if (prediction === undefined) throw new Error('no prediction');
@@ -22,11 +22,8 @@ test('a good reading says of each other reading, by its title, what it moves it 
   const entry = { kind: 'value', value: nominal * 1.03 } as const;
   const judged = judgeEntry(initialBuild(header), chosen, prediction, 'b1-unloaded', entry, stamp);
   expect(judged?.judgement.verdict).toBe('as expected');
-  const titles = ['b2-unloaded', 'b3-unloaded', 'b4-unloaded'].map(
-    (id) => chosen.readings.find((reading) => reading.id === id)?.title,
-  );
-  expect(judged?.moved.map((sentence) => sentence.split(': ')[0])).toEqual(titles);
-  for (const sentence of judged?.moved ?? []) {
-    expect(sentence).toMatch(/: because B1, rectifier only reads 3 % high here, expect 33\d\sV\.$/);
-  }
+  const title = chosen.readings.find(({ id }) => id === 'b2-unloaded')?.title;
+  expect(judged?.moved).toEqual([
+    `B1, rectifier only reads 3 % high: ${title} and 2 others expected higher.`,
+  ]);
 });

@@ -58,9 +58,14 @@ describe('judgeBuild', () => {
     const judgement = judgeBuild(twoReadings(0.95), apart, { b1: 'B1', b2: 'B2' });
     expect(judgement?.healthy).toBe(false);
     expect(judgement?.words).toMatch(
-      /^The 2 readings so far do not go together .*B[12] fits the others worst/,
+      /^Taken together, these 2 readings are unlikely in a healthy amplifier: B1 is higher than the others/,
     );
-    expect(judgeBuild(twoReadings(0), apart)?.healthy).toBe(true);
+    const inside = judgeBuild(twoReadings(0.95), apart, {}, true);
+    expect(inside?.words).toMatch(/^Each of these 2 readings is inside its band, but together/);
+    expect(judgeBuild(twoReadings(0), apart)).toMatchObject({ healthy: true, side: null });
+    expect(judgeBuild(twoReadings(0), apart)?.words).toBe(
+      'Taken together, these 2 readings are as a healthy amplifier’s.',
+    );
   });
 
   it('says nothing without a reading it knows', () => {
@@ -128,6 +133,8 @@ describe('predictBuild on Heron', { timeout: 60_000 }, () => {
     const off = taken.map((each) => (each.id === 'v2-screen' ? { ...each, value: each.value - 12 } : each));
     const screen = before('v2-screen');
     expect(off.find(({ id }) => id === 'v2-screen')?.value).toBeGreaterThan(screen?.low ?? Infinity);
-    expect(judgeBuild(build.joint, off)).toMatchObject({ healthy: false, standsOut: 'v2-screen' });
+    expect(judgeBuild(build.joint, off)).toMatchObject({
+      ...{ healthy: false, standsOut: 'v2-screen', side: 'lower' },
+    });
   });
 });
