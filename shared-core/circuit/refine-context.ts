@@ -10,21 +10,24 @@ export function contextOf(
   solution: Float64Array,
   element: CompiledElement,
 ): RefineContext {
+  // The rest is the same at every frequency, and nothing in it moves while one element is refined.
+  let rest: Rest | undefined;
   return {
-    admittanceAround: (plus, minus, hertz) =>
-      admittanceAround(equations, solution, element, plus, minus, hertz),
+    admittanceAround: (plus, minus, hertz) => {
+      rest ??= restOf(equations, solution, element);
+      return admittanceAround(rest, element, plus, minus, hertz);
+    },
   };
 }
 
-/** Admittance of everything but `element` between two of its pins: conductance and susceptance, in siemens (S). */
-function admittanceAround(
-  equations: Equations,
-  solution: Float64Array,
-  element: CompiledElement,
-  plus: number,
-  minus: number,
-  hertz: number,
-): readonly [number, number] {
+/** Everything but one element: its conductances, in siemens (S), and what it stores, dense and row by row. */
+interface Rest {
+  readonly size: number;
+  readonly conductance: Float64Array;
+  readonly storage: Float64Array;
+}
+
+function restOf(equations: Equations, solution: Float64Array, element: CompiledElement): Rest {
   const { size, compiled } = equations;
   equations.startAt(solution, true);
   equations.assemble(solution);
@@ -33,8 +36,19 @@ function admittanceAround(
   element.point.set(element.wanted);
   evaluate(element);
   removeElement(conductance, size, element, compiled.nets.length);
-  const susceptance = storageMatrix(compiled, (other) => other !== element);
-  for (let place = 0; place < susceptance.length; place++) susceptance[place]! *= 2 * Math.PI * hertz;
+  return { size, conductance, storage: storageMatrix(compiled, (other) => other !== element) };
+}
+
+/** Admittance of the rest between two pins of the element: conductance and susceptance, in siemens (S). */
+function admittanceAround(
+  { size, conductance, storage }: Rest,
+  element: CompiledElement,
+  plus: number,
+  minus: number,
+  hertz: number,
+): readonly [number, number] {
+  const turn = 2 * Math.PI * hertz;
+  const susceptance = storage.map((each) => each * turn);
   const right = new Float64Array(2 * size);
   const [from, to] = [element.unknowns[plus]!, element.unknowns[minus]!];
   if (from < size) right[from] = 1;

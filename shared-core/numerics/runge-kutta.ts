@@ -28,12 +28,12 @@ const afterSwitch = 0.05;
 
 const nodes = [0, 1 / 5, 3 / 10, 4 / 5, 8 / 9, 1, 1];
 const stages: readonly (readonly number[])[] = [
-  [],
-  [1 / 5],
-  [3 / 40, 9 / 40],
-  [44 / 45, -56 / 15, 32 / 9],
-  [19372 / 6561, -25360 / 2187, 64448 / 6561, -212 / 729],
-  [9017 / 3168, -355 / 33, 46732 / 5247, 49 / 176, -5103 / 18656],
+  [0, 0, 0, 0, 0, 0],
+  [1 / 5, 0, 0, 0, 0, 0],
+  [3 / 40, 9 / 40, 0, 0, 0, 0],
+  [44 / 45, -56 / 15, 32 / 9, 0, 0, 0],
+  [19372 / 6561, -25360 / 2187, 64448 / 6561, -212 / 729, 0, 0],
+  [9017 / 3168, -355 / 33, 46732 / 5247, 49 / 176, -5103 / 18656, 0],
   [35 / 384, 0, 500 / 1113, 125 / 192, -2187 / 6784, 11 / 84],
 ];
 /** Fifth order minus the embedded fourth order. */
@@ -146,6 +146,11 @@ function isFlip(before: number, after: number, tolerance: number): boolean {
   return Math.abs(before) > tolerance && Math.abs(after) > tolerance && before * after < 0;
 }
 
+/**
+ * `state` and the weighted slopes of six stages into `out`; those still to come have weight 0.
+ *
+ * Written out, here and in `worstError`: a short program runs before these loops would be compiled.
+ */
 function combine(
   state: Float64Array,
   slopes: readonly Float64Array[],
@@ -153,19 +158,22 @@ function combine(
   step: number,
   out: Float64Array,
 ): void {
-  for (let index = 0; index < state.length; index++) {
-    let sum = 0;
-    for (let stage = 0; stage < weights.length; stage++) sum += weights[stage]! * slopes[stage]![index]!;
-    out[index] = state[index]! + step * sum;
+  const [a, b, c, d, e, f] = slopes as readonly [...Six<Float64Array>, Float64Array];
+  const [p, q, r, s, t, u] = weights as Six<number>;
+  for (let i = 0; i < state.length; i++) {
+    out[i] = state[i]! + step * (p * a[i]! + q * b[i]! + r * c[i]! + s * d[i]! + t * e[i]! + u * f[i]!);
   }
 }
 
+type Six<Item> = readonly [Item, Item, Item, Item, Item, Item];
+
 function worstError(slopes: readonly Float64Array[], step: number, tolerances: Float64Array): number {
+  const [a, , c, d, e, f, g] = slopes as readonly [...Six<Float64Array>, Float64Array];
+  const [p, , r, s, t, u, v] = errorWeights as unknown as readonly [...Six<number>, number];
   let worst = 1e-8;
-  for (let index = 0; index < tolerances.length; index++) {
-    let sum = 0;
-    for (let stage = 0; stage < 7; stage++) sum += errorWeights[stage]! * slopes[stage]![index]!;
-    const error = Math.abs(step * sum) / tolerances[index]!;
+  for (let i = 0; i < tolerances.length; i++) {
+    const sum = p * a[i]! + r * c[i]! + s * d[i]! + t * e[i]! + u * f[i]! + v * g[i]!;
+    const error = Math.abs(step * sum) / tolerances[i]!;
     if (!(error <= worst)) worst = error;
   }
   return worst;
