@@ -2,7 +2,15 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import react from '@vitejs/plugin-react';
 import { build } from 'vite';
-import { mayBeAbsent, nodeEntries, preloadEntry, rendererFiles, rendererFolder } from './entries.mjs';
+import {
+  insideConditions,
+  insidePackages,
+  mayBeAbsent,
+  nodeEntries,
+  preloadEntry,
+  rendererFiles,
+  rendererFolder,
+} from './entries.mjs';
 
 /** The oldest Node that must run the build. */
 const nodeTarget = 'node20.19';
@@ -76,6 +84,7 @@ function nodeConfig(folder) {
   );
   return {
     ...common(folder),
+    ssr: { noExternal: [...insidePackages], resolve: { conditions: [...insideConditions] } },
     build: {
       ssr: true,
       target: nodeTarget,

@@ -1,5 +1,6 @@
 import { join, resolve } from 'node:path';
 import { build } from 'vite';
+import { insideConditions, insidePackages } from '../../electron/bundle/entries.mjs';
 import { root } from './child.mjs';
 
 /**
@@ -19,6 +20,8 @@ export async function bundleScript(file) {
     root,
     logLevel: 'warn',
     publicDir: false,
+    // As in the product.
+    ssr: { noExternal: [...insidePackages], resolve: { conditions: [...insideConditions] } },
     build: {
       ssr: true,
       target: 'node20.19',
