@@ -5,6 +5,7 @@ import { drainNonlinear } from '../circuit/drain-nonlinear.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { CapacitorPart, Condition, Part } from '../kit/kit.ts';
 import type { Bench, Fitted } from './bench.ts';
+import { conditionDrains } from './condition-drains.ts';
 import { openCondition, solveCondition } from './condition-model.ts';
 import { lowMains } from './mains-limits.ts';
 import type { DrainCurve, DrainPrediction, StorePrediction } from './prediction.ts';
@@ -162,8 +163,16 @@ export function predictDrain(chosen: ChosenKit, bench: Bench, fitted: Fitted): D
           untilSeconds: longestFastSeconds,
         })
       : null;
-    return { slow, likely, fast };
+    const quickest =
+      fast ??
+      drainNonlinear(cases.fast.circuit, cases.fast.start, { safeVolts, untilSeconds: longestFastSeconds });
+    return { slow, likely, fast, quickest, key: drainKey(condition) };
   });
+  const plugged = pluggedConditions(chosen);
+  const alike = runs.map((run) => ({
+    run,
+    conditions: plugged.filter((each) => drainKey(each) === run.key).map(({ id }) => id),
+  }));
   return {
     safeVolts,
     stores: stores.map(({ part, volts }): StorePrediction => {
@@ -187,6 +196,7 @@ export function predictDrain(chosen: ChosenKit, bench: Bench, fitted: Fitted): D
         likelySeconds: likely.seconds,
         slowSeconds: slow.seconds,
         ...{ fast: fast.curve, likely: likely.curve, slow: slow.curve },
+        after: conditionDrains(alike, part.id),
       };
     }),
   };
@@ -195,12 +205,16 @@ export function predictDrain(chosen: ChosenKit, bench: Bench, fitted: Fitted): D
 /** Conditions that differ in more than names, cautions and times. */
 function distinctConditions(conditions: readonly Condition[]): readonly Condition[] {
   const seen = new Set<string>();
-  return conditions.filter(({ fitted, switches, controls, loads, input }) => {
-    const key = JSON.stringify([fitted, switches, controls, loads, input === 'shorted']);
+  return conditions.filter((condition) => {
+    const key = drainKey(condition);
     if (seen.has(key)) return false;
     seen.add(key);
     return true;
   });
+}
+
+function drainKey({ fitted, switches, controls, loads, input }: Condition): string {
+  return JSON.stringify([fitted, switches, controls, loads, input === 'shorted']);
 }
 
 interface PickedDrain {

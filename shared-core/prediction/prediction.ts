@@ -96,6 +96,16 @@ export interface StorePrediction {
   readonly fast: DrainCurve;
   readonly likely: DrainCurve;
   readonly slow: DrainCurve;
+  /** After one condition alone, by its id: what was fitted and charged there, and nothing else. Absent in old records. */
+  readonly after?: Readonly<Record<string, ConditionDrain>>;
+}
+
+/** How one store drains after one condition; *slow* stays that of the worst one. */
+export interface ConditionDrain {
+  readonly fastSeconds: number | null;
+  readonly likelySeconds: number | null;
+  readonly fast: DrainCurve;
+  readonly likely: DrainCurve;
 }
 
 /** After the plug is out. */

@@ -22,6 +22,12 @@ export const solderVolts = 5;
  */
 export const slowFindingVolts = 5;
 
+/**
+ * A meter on a range for the full voltage shows no less, in volts (V): 6000 counts on 600 V. Below it a look of
+ * nothing is no lower than the drain.
+ */
+export const leastShownVolts = 0.1;
+
 /** Ohms ask for less than this on the stores joined to the place, in volts (V). Common practice, no source. */
 export const ohmsVolts = 0.5;
 

@@ -1,9 +1,10 @@
+import { storeAfter } from '../prediction/store-after.ts';
 import { unknownDraining } from './initial-safety.ts';
 import { curveVolts } from './drain-curve.ts';
 import type { Draining, Finding, Look, MeterProof, SafetyState, StoreProgress } from './energy-state.ts';
 import type { StoreLook } from './events.ts';
 import type { SafetyFacts } from './facts.ts';
-import { falling, probeMoveMs, secondLookAfterMs, slowFindingVolts } from './limits.ts';
+import { falling, leastShownVolts, probeMoveMs, secondLookAfterMs, slowFindingVolts } from './limits.ts';
 import { safeVoltsOf } from './lookup.ts';
 import { isSameSetup } from './meter-setup.ts';
 import type { Stamp } from './stamp.ts';
@@ -30,7 +31,8 @@ export function reduceLook(
 }
 
 function lookFrom(event: StoreLook, stamp: Stamp, draining: Draining, facts: SafetyFacts): Look {
-  const store = facts.stores.find((each) => each.part === event.store);
+  const known = facts.stores.find((each) => each.part === event.store);
+  const store = known === undefined ? undefined : storeAfter(known, draining.from);
   const isTimed = draining.timeKnown && draining.plugOut !== null && store !== undefined;
   const seconds = draining.plugOut === null ? 0 : (stamp.tick - draining.plugOut.tick) / 1000;
   const elsewhere = Object.entries(draining.stores)
@@ -86,7 +88,8 @@ function progressAfter(
 
 /** Below the fast curve, or at an unknown time, when no curve can say what to expect. */
 function isTooLow(look: Look): boolean {
-  return look.fastVolts === null || look.volts < look.fastVolts;
+  if (look.fastVolts === null) return true;
+  return look.fastVolts >= leastShownVolts && look.volts < look.fastVolts;
 }
 
 function findingsOf(store: string, look: Look, state: SafetyState): readonly Finding[] {

@@ -1,3 +1,4 @@
+import { storeAfter } from '../../../shared-core/prediction/store-after.ts';
 import type { Draining, SafetyState, StoreProgress } from '../../../shared-core/safety/energy-state.ts';
 import type { MeterSetup } from '../../../shared-core/safety/events.ts';
 import type { SafetyFacts } from '../../../shared-core/safety/facts.ts';
@@ -87,7 +88,8 @@ export function secondsToWorthIt(
   facts: SafetyFacts,
   now: Stamp,
 ): number | null {
-  const prediction = facts.stores.find(({ part }) => part === store);
+  const known = facts.stores.find(({ part }) => part === store);
+  const prediction = known && storeAfter(known, draining.from);
   if (!draining.timeKnown || draining.plugOut === null || prediction?.likelySeconds == null) return null;
   return prediction.likelySeconds - (now.tick - draining.plugOut.tick) / 1000;
 }

@@ -1,4 +1,5 @@
 import { drainScene } from '../../../shared-core/drawing/drain-scene.ts';
+import { storeAfter } from '../../../shared-core/prediction/store-after.ts';
 import type { Draining } from '../../../shared-core/safety/energy-state.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { FigureView } from '../../components/figure-view.tsx';
@@ -27,7 +28,7 @@ export function DrainPlot({ build, draining, store }: DrainPlotProps) {
   const seconds = (now.tick - plugOut.tick) / 1000;
   return (
     <FigureView
-      scene={drainScene(prediction, facts.safeVolts, looks, seconds)}
+      scene={drainScene(storeAfter(prediction, draining.from), facts.safeVolts, looks, seconds)}
       caption={`${store} after the plug came out: slow, likely and fast, and what you measured`}
       typeScale={1.35}
     />

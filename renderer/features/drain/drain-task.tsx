@@ -1,4 +1,6 @@
 import { useRef, useState } from 'react';
+import type { StorePrediction } from '../../../shared-core/prediction/prediction.ts';
+import { storeAfter } from '../../../shared-core/prediction/store-after.ts';
 import type { MeterSetup } from '../../../shared-core/safety/events.ts';
 import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import type { Build } from '../../bridge/use-build.ts';
@@ -83,6 +85,9 @@ function LookTask({ build, task, setup }: TaskProps<Extract<DrainTask, { kind: '
           {task.which === 'second' ? 'until the second look counts' : 'until it is worth measuring'}
         </p>
       ) : null}
+      {task.waitSeconds > 0 && task.which === 'first' ? (
+        <p className="quiet">{bracketWords(build, store)}</p>
+      ) : null}
       <VoltsForm
         label={`Across ${store.part}, DC`}
         blocked={!build.known}
@@ -120,6 +125,15 @@ function LookTask({ build, task, setup }: TaskProps<Extract<DrainTask, { kind: '
       </div>
     </>
   );
+}
+
+/** The wait is for cold valves; while they are hot the stores empty sooner, how much is not computed. */
+function bracketWords({ safety }: Build, store: StorePrediction): string | null {
+  const from = safety.energy.kind === 'draining' ? safety.energy.from : null;
+  const { fastSeconds, likelySeconds } = storeAfter(store, from);
+  if (fastSeconds === null || likelySeconds === null || fastSeconds >= likelySeconds) return null;
+  const span = [fastSeconds, likelySeconds].map((seconds) => durationWords(Math.ceil(seconds)));
+  return `Between ${span[0]} with hot valves and ${span[1]} with cold ones after the plug came out; measuring sooner is allowed.`;
 }
 
 const questions = {

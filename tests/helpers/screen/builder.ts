@@ -1,5 +1,6 @@
 import type { Locator, Page } from '@playwright/test';
 import type { BuildView } from '../../../shared-core/contract/calls.ts';
+import { storeAfter } from '../../../shared-core/prediction/store-after.ts';
 import type { HostProcess } from '../hand-host/host-process.ts';
 import { likelyEntry, seededNumbers, voltsAt } from './likely-figures.ts';
 import { countdownIn, words } from './words.ts';
@@ -227,7 +228,8 @@ export class Builder {
     await this.host.pass(4);
     const { facts, build, now } = await this.view();
     const { energy } = build.safety;
-    const curve = facts.stores.find(({ part }) => part === store)?.likely;
+    const found = facts.stores.find(({ part }) => part === store);
+    const curve = found && storeAfter(found, energy.kind === 'draining' ? energy.from : null).likely;
     const isTimeKnown = energy.kind === 'draining' && energy.timeKnown && energy.plugOut !== null;
     const volts =
       isTimeKnown && curve !== undefined && energy.plugOut !== null

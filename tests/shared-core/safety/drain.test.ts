@@ -1,9 +1,18 @@
 import { expect, test } from 'vitest';
+import { finch } from '../../helpers/finch.ts';
 import { curveVolts } from '../../../shared-core/safety/drain-curve.ts';
 import { rulebook } from '../../../shared-core/safety/rulebook.ts';
 import { dcSetup, look, lookAll, plugIn, proveDead, showMeter } from '../../helpers/journey.ts';
 import { scriptSafety, type ScriptedSafety } from '../../helpers/scripted-safety.ts';
-import { clip, deadAt, draining, fitClips, liveOnLamp, provenDead } from '../../helpers/safety/stages.ts';
+import {
+  clip,
+  deadAt,
+  draining,
+  fitClips,
+  liveOnLamp,
+  provenDead,
+  ready,
+} from '../../helpers/safety/stages.ts';
 
 const start = (): ScriptedSafety => draining(rulebook);
 
@@ -101,6 +110,27 @@ test('a first look below the fast curve asks for the checks and proves nothing b
   // C1 falls fastest with 10 s from 340 V: 340·exp(−5/10) = 206 V after the 5 s of the battery check.
   expect(progress(amp, 'C1')?.looks[0]?.fastVolts).toBeCloseTo(206.2, 1);
   expect(progress(amp, 'C1')?.needsChecks).toBe(true);
+});
+
+test('after a condition that charged nothing a look at nothing is no lower than the drain', () => {
+  const flat = { seconds: [0, 100], volts: [0, 0] };
+  const after = { lamp: { fastSeconds: 0, likelySeconds: 0, fast: flat, likely: flat } };
+  const facts = { ...finch, stores: finch.stores.map((store) => ({ ...store, after })) };
+  const onlyRunning = {
+    ...finch,
+    stores: finch.stores.map((store) => ({ ...store, after: { running: after.lamp } })),
+  };
+  for (const [known, asks] of [
+    [facts, false],
+    [onlyRunning, true],
+  ] as const) {
+    const amp = ready(() => undefined, known)(rulebook);
+    amp.do('plugged-in', { condition: 'lamp', step: 'on-lamp' });
+    amp.do('plug-out-confirmed');
+    showMeter(amp);
+    amp.do('store-look', { store: 'C1', volts: 0, setup: dcSetup, enteredAfterMs: 4000 });
+    expect(progress(amp, 'C1')?.needsChecks).toBe(asks);
+  }
 });
 
 test('a look on the likely curve is believed', () => {
