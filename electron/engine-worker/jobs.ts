@@ -1,10 +1,14 @@
 import { bandSeed } from '../../shared-core/bands/expect-kit.ts';
 import { predictBands } from '../../shared-core/bands/predict-bands.ts';
 import { SampleBook } from '../../shared-core/bands/sample-book.ts';
+import type { FitReport } from '../../shared-core/faults/fit-report.ts';
+import { fitValves } from '../../shared-core/faults/fit-valves.ts';
+import type { FitQuestion } from '../../shared-core/faults/fit-valves.ts';
 import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { Bench, Fitted } from '../../shared-core/prediction/bench.ts';
 import { predictDrain } from '../../shared-core/prediction/predict-drain.ts';
 import type { ConditionPrediction } from '../../shared-core/prediction/prediction.ts';
+import type { Result } from '../../shared-core/problem/problem.ts';
 import { deriveFacts } from '../../shared-core/safety/derive-facts.ts';
 import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
 
@@ -19,6 +23,11 @@ export interface Jobs {
   readonly facts: {
     readonly needs: JobKit & { readonly kitHash: string };
     readonly gives: { readonly facts: SafetyFacts; readonly predictions: readonly ConditionPrediction[] };
+  };
+  /** Other valves in some sockets; `before` are predictions of the kit's own that are at hand. */
+  readonly fit: {
+    readonly needs: JobKit & Pick<FitQuestion, 'valves' | 'before'>;
+    readonly gives: Result<FitReport>;
   };
 }
 
@@ -42,6 +51,7 @@ const book = new SampleBook(bandSeed);
 const work: { readonly [Kind in JobKind]: (needs: Jobs[Kind]['needs']) => Jobs[Kind]['gives'] } = {
   condition: ({ chosen, condition, bench, fitted }) =>
     predictBands(chosen, condition, bench, fitted, book) ?? null,
+  fit: (needs) => fitValves({ ...needs, book }),
   facts: ({ kitHash, ...kit }) => {
     const { chosen, bench, fitted } = kit;
     const predictions = chosen.conditions.flatMap(

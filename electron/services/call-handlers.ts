@@ -7,6 +7,7 @@ import { succeed } from '../../shared-core/problem/problem.ts';
 import type { SettingsPort } from '../files/settings-file.ts';
 import { sha256 } from '../files/sha256.ts';
 import { instrumentHandlers } from './instrument-handlers.ts';
+import { answerFit } from './answer-fit.ts';
 import { openCheckedKit, openKit } from './open-kit.ts';
 import type { CallHandlers, ServiceContext } from './service-context.ts';
 
@@ -55,6 +56,7 @@ export function callHandlers(context: ServiceContext): CallHandlers {
       return expectation;
     },
     ...instrumentHandlers(context),
+    'fit.valves': ({ subject, valves }) => answerFit(context, subject, valves),
     'record.open': ({ text }) => {
       const record = readRecord(text, sha256);
       return Promise.resolve(

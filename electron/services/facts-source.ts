@@ -34,7 +34,7 @@ export function basisOf(chosen: ChosenKit, { bench, fitted }: Pick<BuildState, '
 }
 
 /** A name for everything that an answer of the engine depends on. */
-function basisKey(kitHash: string, chosen: ChosenKit, basis: Basis): string {
+export function basisKey(kitHash: string, chosen: ChosenKit, basis: Basis): string {
   return sha256(canonicalJson({ kitHash, choices: chosen.choices, ...basis }) ?? '');
 }
 

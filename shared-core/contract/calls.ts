@@ -1,6 +1,7 @@
 import type { ReadingEntered, Repaired } from '../safety/events.ts';
 import type { BuildEvent } from '../journal/build-event.ts';
 import type { BuildState } from '../journal/build-state.ts';
+import type { FitReport } from '../faults/fit-report.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Choices, Kit } from '../kit/kit.ts';
 import type { ConditionPrediction, ReadingPrediction } from '../prediction/prediction.ts';
@@ -45,6 +46,11 @@ export interface Calls {
     { readonly build: string; readonly reading: string; readonly identity: string },
     InstrumentOutcome
   >;
+  /** What becomes of a kit or a build with other valves in some sockets: asked, not done. */
+  readonly 'fit.valves': Call<
+    { readonly subject: FitSubject; readonly valves: Readonly<Record<string, string>> },
+    Result<FitReport>
+  >;
   readonly 'record.open': Call<{ readonly text: string }, Result<RecordView>>;
   readonly 'settings.get': Call<Record<string, never>, Settings>;
   readonly 'settings.set': Call<{ readonly settings: Partial<Settings> }, Settings>;
@@ -58,6 +64,11 @@ interface Call<Arguments, Answer> {
 export type CallName = keyof Calls;
 export type Arguments<Name extends CallName> = Calls[Name]['arguments'];
 export type Answer<Name extends CallName> = Calls[Name]['result'];
+
+/** What a valve is to be fitted in: a kit as its file says, or a build with its bench and valves. */
+export type FitSubject =
+  | { readonly kind: 'kit'; readonly path: string; readonly choices: Choices }
+  | { readonly kind: 'build'; readonly build: string };
 
 /** Raw bytes the screen can fetch, at most 10 MB each. */
 export interface Blobs {

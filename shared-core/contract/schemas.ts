@@ -137,6 +137,14 @@ export const callSchemas = {
   'instrument.ports': z.strictObject({}),
   'instrument.find': z.strictObject({ address: addressSchema }),
   'instrument.look': z.strictObject({ build, reading: name, identity }),
+  'fit.valves': z.strictObject({
+    subject: z.discriminatedUnion('kind', [
+      z.strictObject({ kind: z.literal('kit'), path, choices }),
+      z.strictObject({ kind: z.literal('build'), build }),
+    ]),
+    // As many as a kit may have sockets.
+    valves: z.record(name, name).refine((valves) => Object.keys(valves).length <= 100),
+  }),
   'record.open': z.strictObject({ text: z.string() }),
   'settings.get': z.strictObject({}),
   'settings.set': z.strictObject({ settings: settingsSchema }),

@@ -14,6 +14,9 @@ const closely = 0.1;
 /** A small turn, as a share of the whole, that shows what a control does. */
 const smallTurn = 0.02;
 
+/** No round turns farther than this: the current rises faster than in proportion. */
+const longTurn = 0.3;
+
 /** Where a kit's adjusters end up with other valves. */
 export interface SetAdjusters {
   /** The kit with its adjusters there, in every condition that has them set as the adjusting one does. */
@@ -38,7 +41,7 @@ interface AdjustStep {
 /**
  * Does the kit's own adjust steps with other valves in: fixed bias is set by the reading, not by the drawing.
  *
- * All controls are turned at once by secants, as a builder goes round more than once. A kit without adjust
+ * Controls are turned by secants, round after round, as a builder does. A kit without adjust
  * steps comes back as it is.
  */
 export function setAdjusters(chosen: ChosenKit, bench: Bench, fitted: Fitted): SetAdjusters {
@@ -89,36 +92,68 @@ function settle(
     steps.map(({ control }) => [control, condition.controls[control] ?? 0.5]),
   );
   let now: Positions = before;
-  let last: Positions = Object.fromEntries(
-    Object.entries(before).map(([control, at]) => [control, at > 0.5 ? at - smallTurn : at + smallTurn]),
-  );
   let seen = read(now);
-  const turned = new Set<AdjustStep>();
-  let seenLast: readonly number[] | null = null;
+  const turned = new Map<AdjustStep, Turned>();
   for (let round = 0; round < mostRounds && seen; round += 1) {
-    const figures = seen;
-    // Nobody turns what is within the kit's own limits; what is turned once is set to the target.
-    steps.forEach((step, index) => {
-      if (!isWithin(step, figures[index] ?? 0, 1)) turned.add(step);
-    });
-    const open = steps.filter(
-      (step, index) => turned.has(step) && !isWithin(step, figures[index] ?? 0, closely),
+    const figures = new Map(steps.map((step, index) => [step, seen?.[index] ?? 0]));
+    const isOpen = [...turned].some(
+      ([step, { isAtEnd }]) => !isAtEnd && !isWithin(step, figures.get(step) ?? 0, closely),
     );
-    if (open.length === 0) break;
-    if (round === 0) {
-      last = {
-        ...now,
-        ...Object.fromEntries([...turned].map(({ control }) => [control, last[control] ?? 0])),
-      };
-      seenLast = read(last);
-    }
-    if (!seenLast) break;
-    const next = { ...now, ...turn(steps, turned, [now, figures], [last, seenLast]) };
-    [last, seenLast] = [now, figures];
-    now = next;
+    const more = isOpen ? [] : nextToTurn(steps, figures, turned);
+    if (!isOpen && more.length === 0) break;
+    for (const step of more) turned.set(step, { at: null, value: 0, slope: null, isAtEnd: false });
+    now = { ...now, ...turnAll(turned, now, figures) };
     seen = read(now);
   }
   return { before, after: now, reached: seen };
+}
+
+/** The last place of a control, what it gave there, and what a turn does. */
+interface Turned {
+  at: number | null;
+  value: number;
+  slope: number | null;
+  /** It stands at the end of its turn and would have to go on. */
+  isAtEnd: boolean;
+}
+
+/**
+ * The steps to turn next: nobody turns what is within the kit's own limits, and the one that is farthest off
+ * comes first, with those that are half as far off or more.
+ */
+function nextToTurn(
+  steps: readonly AdjustStep[],
+  figures: ReadonlyMap<AdjustStep, number>,
+  turned: ReadonlyMap<AdjustStep, Turned>,
+): readonly AdjustStep[] {
+  const off = (step: AdjustStep): number => Math.abs((figures.get(step) ?? 0) / step.target - 1);
+  const out = steps.filter((step) => !turned.has(step) && !isWithin(step, figures.get(step) ?? 0, 1));
+  const farthest = Math.max(0, ...out.map(off));
+  return out.filter((step) => off(step) >= farthest / 2);
+}
+
+/** One turn of each control by its secant; the first is a small one, to see what it does. */
+function turnAll(
+  turned: ReadonlyMap<AdjustStep, Turned>,
+  now: Positions,
+  figures: ReadonlyMap<AdjustStep, number>,
+): Positions {
+  const next: Record<string, number> = {};
+  for (const [step, last] of turned) {
+    const at = now[step.control] ?? 0;
+    const value = figures.get(step) ?? 0;
+    if (last.at !== null && last.at !== at) {
+      const slope = (value - last.value) / (at - last.at);
+      if (Number.isFinite(slope) && slope !== 0) last.slope = slope;
+    }
+    [last.at, last.value] = [at, value];
+    const first = at > 0.5 ? at - smallTurn : at + smallTurn;
+    const wanted = last.slope === null ? first : at + (step.target - value) / last.slope;
+    const to = Math.min(1, Math.max(0, Math.min(at + longTurn, Math.max(at - longTurn, wanted))));
+    last.isAtEnd = to === at && wanted !== at;
+    next[step.control] = to;
+  }
+  return next;
 }
 
 function isWithin(
@@ -127,27 +162,6 @@ function isWithin(
   share: number,
 ): boolean {
   return Math.abs(value - target) <= share * within * Math.abs(target);
-}
-
-function turn(
-  steps: readonly AdjustStep[],
-  turned: ReadonlySet<AdjustStep>,
-  [now, seen]: readonly [Positions, readonly number[]],
-  [last, seenLast]: readonly [Positions, readonly number[]],
-): Positions {
-  return Object.fromEntries(
-    steps.flatMap((step, index): readonly (readonly [string, number])[] => {
-      if (!turned.has(step)) return [];
-      const { control, target } = step;
-      const [at = 0, from = 0] = [now[control], last[control]];
-      const [value = 0, valueFrom = 0] = [seen[index], seenLast[index]];
-      const slope = (value - valueFrom) / (at - from);
-      // Where nothing moved the last turn told nothing: go on towards more current.
-      const wanted = Number.isFinite(slope) && slope !== 0 ? at + (target - value) / slope : at + smallTurn;
-      const bounded = Math.min(1, Math.max(0, Math.min(at + 0.3, Math.max(at - 0.3, wanted))));
-      return [[control, bounded]];
-    }),
-  );
 }
 
 function add(

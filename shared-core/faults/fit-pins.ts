@@ -222,7 +222,7 @@ function rowsOf(
     const wiredFor = socket.isWired(pin) ? pinWords(kitElectrodes, pin) : 'nothing';
     const has = pinWords(own, pin);
     const net = socket.isWired(pin) ? socket.netOf(pin) : null;
-    const isSame = kindsAt(own, pin) === (net === null ? '' : kindsAt(kitElectrodes, pin));
+    const isSame = kindsAt(own, pin) === kindsAt(kitElectrodes, pin);
     return { pin, wiredFor, has, net, fit: blamed.has(pin) ? 'differs' : isSame ? 'same' : 'harmless' };
   });
 }

@@ -44,7 +44,7 @@ export function solvedReasons(
       const code = isOfWinding(change) ? 'winding' : 'rating';
       return plain(code, socket, ratingText(change), ratingDamage(change));
     }),
-    ...stops(chosen, solved.states).map((text) => plain('stop', owner(''), text, null)),
+    ...stops(chosen, solved).map((text) => plain('stop', owner(''), text, null)),
     ...solved.set.outOfReach.map(({ reading, target, reached }) =>
       plain(
         'adjuster',
@@ -125,17 +125,24 @@ function ratingDamage({ part, what }: RatingChange): string {
 }
 
 /** Stop limits of the kit itself that a new nominal figure is past, where the kit's own valves are not. */
-function stops(chosen: ChosenKit, states: readonly ConditionState[]): readonly string[] {
-  return states.flatMap((state) =>
+function stops(chosen: ChosenKit, { states, statesBefore }: SolvedFit): readonly string[] {
+  return states.flatMap((state, index) =>
     chosen.readings
       .filter((reading) => reading.in === state.model.condition.id && reading.measure === 'dc volts')
       .flatMap((reading) => {
-        const { wiring } = state.model.context;
-        const value = state.volts(wiring.netAt(reading.at)) - state.volts(wiring.netAt(reading.against));
-        const words = state.converged ? passed(reading, value) : null;
+        const before = statesBefore[index];
+        const isOld = before?.converged === true && passed(reading, between(before, reading)) !== null;
+        const value = between(state, reading);
+        const words = state.converged && !isOld ? passed(reading, value) : null;
         return words === null ? [] : [`${reading.title}: ${figure(value, 'V')} in ${reading.in}, ${words}.`];
       }),
   );
+}
+
+/** DC volts of a reading without the meter (V). */
+function between(state: ConditionState, { at, against }: Reading): number {
+  const { wiring } = state.model.context;
+  return state.volts(wiring.netAt(at)) - state.volts(wiring.netAt(against));
 }
 
 function passed({ stopAbove, stopBelow, expect }: Reading, value: number): string | null {

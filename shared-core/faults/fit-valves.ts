@@ -44,7 +44,8 @@ export interface SolvedFit {
   /** The most telling condition, before and after. */
   readonly stateBefore: ConditionState | undefined;
   readonly stateAfter: ConditionState | undefined;
-  /** Every condition solved with the types in hand, nominal. */
+  /** Every condition solved with the kit's types and with those in hand, nominal. */
+  readonly statesBefore: readonly ConditionState[];
   readonly states: readonly ConditionState[];
   readonly set: SetAdjusters;
   /** Grid resistances, held against the types in hand. */
@@ -98,12 +99,15 @@ function solveFit(question: FitQuestion, own: Fitted, placed: readonly ComparedS
   const telling = tellingCondition(chosen, conditions)?.id;
   const find = (states: readonly ConditionState[]): ConditionState | undefined =>
     states.find(({ model }) => model.condition.id === telling);
-  const stateBefore = find(solve(chosen, own));
-  if (isSame)
-    return { before, after: before, stateBefore, stateAfter: stateBefore, states: [], set, grids: [] };
+  const statesBefore = solve(chosen, own);
+  const stateBefore = find(statesBefore);
+  if (isSame) {
+    const nothing = { statesBefore, states: [], set, grids: [] };
+    return { before, after: before, stateBefore, stateAfter: stateBefore, ...nothing };
+  }
   const states = solve(set.chosen, fitted);
   const stateAfter = find(states);
   const grids = stateBefore && stateAfter ? compareGrids(stateBefore, stateAfter, placed) : [];
   const after = conditions.flatMap(({ id }) => predict(set.chosen, id, fitted));
-  return { before, after, stateBefore, stateAfter, states, set, grids };
+  return { before, after, stateBefore, stateAfter, statesBefore, states, set, grids };
 }

@@ -10,6 +10,8 @@ import type {
   InstrumentOutcome,
   JudgedReading,
 } from '../../../shared-core/contract/calls.ts';
+import { fitValves } from '../../../shared-core/faults/fit-valves.ts';
+import { asInKit, nominalBench } from '../../../shared-core/prediction/nominal-bench.ts';
 import { initialSettings } from '../../../shared-core/contract/settings.ts';
 import type { BuildEvent } from '../../../shared-core/journal/build-event.ts';
 import { currentStep } from '../../../shared-core/journal/current-step.ts';
@@ -199,6 +201,11 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
     'instrument.find': () => ({ ok: false, problems: [noInstrument] }),
     // Answered by `call`, in its own time.
     'instrument.look': () => ({ kind: 'problem', problems: [noInstrument] }),
+    'fit.valves': ({ valves }) =>
+      fitValves({
+        ...{ chosen: kit, bench: nominalBench(kit), fitted: asInKit, valves },
+        depth: 'nominal',
+      }),
     'record.open': ({ text }) =>
       text === 'good'
         ? { ok: true, value: { build, flaws: ['entry 3 was changed'] }, warnings: [] }
