@@ -4,6 +4,7 @@ import type { Choices } from '../../shared-core/kit/kit.ts';
 import type { StartedFrom } from '../../shared-core/safety/energy-state.ts';
 import { useLink, useShown } from '../bridge/link-context.ts';
 import { ProblemList } from '../components/problem-list.tsx';
+import { InstrumentSettings } from '../features/instruments/instrument-settings.tsx';
 import { RecordScreen } from '../features/record/record-screen.tsx';
 import { SettingsScreen } from '../features/settings/settings-screen.tsx';
 import { ShelfScreen } from '../features/shelf/shelf-screen.tsx';
@@ -55,7 +56,12 @@ function CurrentView({ view, go }: { readonly view: View; readonly go: (view: Vi
           settings={settings}
           onChange={(change) => void link.setSettings(change)}
           onBack={() => (link.store.getState().view === null ? go({ kind: 'shelf' }) : history.back())}
-        />
+        >
+          <InstrumentSettings
+            instruments={settings.instruments}
+            onChange={(instruments) => void link.setSettings({ instruments })}
+          />
+        </SettingsScreen>
       );
     case 'record':
       return record === null ? null : (

@@ -4,12 +4,14 @@ import type { Build } from '../bridge/use-build.ts';
 import { ActButton } from '../components/act-button.tsx';
 import { Heading } from '../components/heading.tsx';
 import { DrainPage } from '../features/drain/drain-page.tsx';
+import { MeterBeside } from '../features/instruments/meter-beside.tsx';
 import { DescribePage } from '../features/stop/describe-page.tsx';
 import { PlugOutPage } from '../features/stop/plug-out-page.tsx';
 import { PullPage } from '../features/stop/pull-page.tsx';
 import { AfterWorkPage } from '../features/walk/after-work-page.tsx';
 import { LivePage } from '../features/walk/live-page.tsx';
 import { StepPage } from '../features/walk/step-page.tsx';
+import type { StepPageProps } from '../features/walk/step-props.ts';
 import { reentryStep, walkMode } from '../features/walk/walk-mode.ts';
 import type { BuildPage } from './view.ts';
 
@@ -32,7 +34,8 @@ export function WalkScreen({ build, wanted, onStep, onPage }: WalkScreenProps) {
   const stepOf = (id: string | null): Step | undefined => steps.find((step) => step.id === id) ?? steps[0];
   const step = stepOf(mode.kind === 'step' ? mode.step : shown);
   if (step === undefined) return null;
-  const common = { build, step, onNext: () => onStep(null), onStep, onPage };
+  const meter: StepPageProps['meter'] = (given) => <MeterBeside build={build} {...given} />;
+  const common = { build, step, meter, onNext: () => onStep(null), onStep, onPage };
   switch (mode.kind) {
     case 'pull':
       return <PullPage build={build} onPlugOut={() => onStep(null)} />;

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import type { Settings } from '../../../shared-core/contract/settings.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { Choice } from '../../components/choice.tsx';
@@ -7,12 +8,14 @@ interface SettingsScreenProps {
   readonly settings: Settings;
   readonly onChange: (settings: Partial<Settings>) => void;
   readonly onBack: () => void;
+  /** More sections. */
+  readonly children?: ReactNode;
 }
 
 const sizes = ['1', '1.25', '1.5', '2'] as const;
 
 /** Text size, theme, motion. */
-export function SettingsScreen({ settings, onChange, onBack }: SettingsScreenProps) {
+export function SettingsScreen({ settings, onChange, onBack, children }: SettingsScreenProps) {
   return (
     <main className="page">
       <Heading of="settings">Settings</Heading>
@@ -37,6 +40,7 @@ export function SettingsScreen({ settings, onChange, onBack }: SettingsScreenPro
           onChange={(motion) => onChange({ motion })}
         />
       </section>
+      {children}
       <ActButton look="move" hotkey="Enter" onAct={onBack}>
         Back
       </ActButton>

@@ -19,6 +19,7 @@ import { largestFigure, stopWords } from './reading-words.ts';
 import { RefusalHelp } from './refusal-help.tsx';
 import { SignalFields } from './signal-fields.tsx';
 import type { StepPageProps } from './step-props.ts';
+import { useTaken } from './use-taken.ts';
 import { WarmUp } from './warm-up.tsx';
 
 interface ReadingEntryProps extends StepPageProps {
@@ -33,6 +34,8 @@ export function ReadingEntry(props: ReadingEntryProps) {
   const { build, reading, facts, expected, adjust } = props;
   const unit = unitOfMeasure(reading.measure);
   const [text, setText] = useState('');
+  const [from, setTaken] = useTaken(text);
+  const instrument = from === null ? {} : { instrument: from };
   const typed = readTyped(text, unit);
   const refused = build.refusalsOf({
     kind: 'reading-entered',
@@ -44,6 +47,7 @@ export function ReadingEntry(props: ReadingEntryProps) {
     bandShownBefore: false,
     corrects: null,
     by: 'hand',
+    ...instrument,
   });
   const isElsewhere = refused.some(({ code }) => code === 'safety/wrong-condition');
   const isOpen = refused.length === 0 && build.known;
@@ -53,7 +57,8 @@ export function ReadingEntry(props: ReadingEntryProps) {
   }, [isOpen, reading.id]);
   const enter = (by: Pressed): void => {
     if (typed.entry === null || !isOpen) return;
-    void build.act({ kind: 'enter-reading', reading: reading.id, typed: text, corrects: null, by });
+    const entered = { reading: reading.id, typed: text, corrects: null, by, ...instrument };
+    void build.act({ kind: 'enter-reading', ...entered });
   };
   const stop = stopWords(facts, unit);
   return (
@@ -94,16 +99,37 @@ export function ReadingEntry(props: ReadingEntryProps) {
               unit={unit}
               value={text}
               onChange={setText}
-              echo={typed.echo}
+              echo={
+                from === null ? typed.echo : `${typed.echo ?? ''}, from the meter: ⏎ if it shows the same`
+              }
               error={typed.error}
               hint={emptyHint(unit)}
             />
           )}
         </EntryForm>
       )}
+      {isElsewhere ? null : (
+        <MeterPlace
+          meter={props.meter}
+          reading={reading}
+          onTake={(offered, taken) => {
+            setText(offered);
+            setTaken({ text: offered, from: taken });
+            field.current?.focus({ preventScroll: true });
+          }}
+        />
+      )}
       {isElsewhere ? <Elsewhere {...props} /> : null}
     </section>
   );
+}
+
+type MeterSlot = NonNullable<StepPageProps['meter']>;
+
+/** Where the meter on a cable is shown, if there is one. */
+function MeterPlace(props: Parameters<MeterSlot>[0] & Pick<StepPageProps, 'meter'>) {
+  const { meter, reading, onTake } = props;
+  return meter?.({ reading, onTake }) ?? null;
 }
 
 /** A live reading while the amplifier is not in its condition: settle what stands open, then switch on again. */

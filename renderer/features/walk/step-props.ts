@@ -1,4 +1,6 @@
-import type { Step } from '../../../shared-core/kit/kit.ts';
+import type { ReactNode } from 'react';
+import type { Reading, Step } from '../../../shared-core/kit/kit.ts';
+import type { TakenFrom } from '../../../shared-core/safety/instrument.ts';
 import type { Build } from '../../bridge/use-build.ts';
 
 /** What every part of a step's page is given. */
@@ -8,5 +10,10 @@ export interface StepPageProps {
   /** Goes to the step to do now. */
   readonly onNext: () => void;
   readonly onStep: (step: string) => void;
+  /** What a meter on a cable shows, beside the entry field; it offers a number and enters none. */
+  readonly meter?: (given: {
+    readonly reading: Reading;
+    readonly onTake: (text: string, from: TakenFrom) => void;
+  }) => ReactNode;
   readonly onPage: (page: 'stores' | 'repair' | 'gate' | 'report' | 'bench') => void;
 }
