@@ -3,6 +3,7 @@ import type { Choices } from '../kit/kit.ts';
 import type { Bench, Fitted } from '../prediction/bench.ts';
 import type { Look, SafetyState, StartedFrom } from '../safety/energy-state.ts';
 import type { ShownBand, WrongSign } from '../safety/events.ts';
+import type { TakenFrom } from '../safety/instrument.ts';
 
 /** A build: the fold of its journal, as plain JSON. Times are UTC ISO text. */
 export interface BuildState {
@@ -88,6 +89,8 @@ export interface ReadingEntryRecord {
   readonly corrects: number | null;
   /** The condition that was live; null for a cold reading. */
   readonly condition: string | null;
+  /** Offered by an instrument and entered by hand; absent for a number that was typed. */
+  readonly instrument?: TakenFrom;
 }
 
 export interface AcknowledgedCaution {

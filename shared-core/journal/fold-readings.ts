@@ -15,7 +15,7 @@ function withEntry(build: BuildState, entry: JournalEntry, before: SafetyState):
   const { event, seq, at } = entry;
   if (event.kind !== 'reading-entered') return build;
   const verdict = build.safety.readings[event.reading]?.verdict ?? event.verdict;
-  const { entry: value, typed, band, bandShownBefore, corrects } = event;
+  const { entry: value, typed, band, bandShownBefore, corrects, instrument } = event;
   const condition = before.energy.kind === 'live' ? before.energy.condition : null;
   const record: ReadingEntryRecord = {
     seq,
@@ -27,6 +27,7 @@ function withEntry(build: BuildState, entry: JournalEntry, before: SafetyState):
     bandShownBefore,
     corrects,
     condition,
+    ...(instrument === undefined ? {} : { instrument }),
   };
   const old = build.readings[event.reading];
   const next: ReadingRecord = {
