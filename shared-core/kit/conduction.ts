@@ -84,6 +84,7 @@ function pathsThrough(part: Part, chosen: ChosenKit): readonly PartPath[] {
 /** The sections of an output transformer's primary, tap by tap. */
 function primaryPaths(part: OutputTransformerPart): readonly (readonly [string, string])[] {
   if (!part.pushPull) {
+    if (part.screenTaps === undefined) return [['primary.a', 'primary.b']];
     return [
       ['primary.a', 'primary.tap'],
       ['primary.tap', 'primary.b'],

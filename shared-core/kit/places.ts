@@ -91,9 +91,11 @@ function windingEnds(winding: { readonly name: string; readonly centreTapped: bo
   return ends.map((end) => `${winding.name}.${end}`);
 }
 
-/** The ends of an output transformer's primary; a single-ended one may be used at its tap or not. */
+/** The ends of an output transformer's primary; taps only where the kit says at what part of the turns they are. */
 function primaryEnds(part: OutputTransformerPart): readonly string[] {
-  if (!part.pushPull) return ['primary.a', 'primary.b', 'primary.tap'];
+  if (!part.pushPull) {
+    return ['primary.a', 'primary.b', ...(part.screenTaps === undefined ? [] : ['primary.tap'])];
+  }
   const taps = part.screenTaps === undefined ? [] : ['primary.tap-a', 'primary.tap-b'];
   return ['primary.a', 'primary.ct', 'primary.b', ...taps];
 }

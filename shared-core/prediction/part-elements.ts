@@ -7,6 +7,7 @@ import { outputTransformer } from '../devices/output-transformer.ts';
 import { pushPullOutputTransformer } from '../devices/push-pull-output-transformer.ts';
 import { potentiometer } from '../devices/potentiometer.ts';
 import { resistor } from '../devices/resistor.ts';
+import { tappedOutputTransformer } from '../devices/tapped-output-transformer.ts';
 import type { MainsTransformerPart, OutputTransformerPart, Part, Place } from '../kit/kit.ts';
 import { type ElementContext, partValue } from './element-context.ts';
 import { semiconductorElements } from './semiconductor-elements.ts';
@@ -67,19 +68,21 @@ export function partElements(context: ElementContext, part: Part): readonly Circ
 function outputElements(context: ElementContext, part: OutputTransformerPart): readonly CircuitElement[] {
   const { wiring, world } = context;
   if (part.pushPull) return pushPullElements(context, part);
-  const ends = ['primary.a', 'primary.b', 'secondary.a', 'secondary.b'];
+  const tap = part.screenTaps;
+  const primary = tap === undefined ? ['primary.a', 'primary.b'] : ['primary.a', 'primary.tap', 'primary.b'];
   const copper = world.factor(`${part.id}.copper`);
   return [
     {
       id: part.id,
-      device: outputTransformer,
-      nets: ends.map((end) => wiring.netAt(`${part.id}.${end}`)),
+      device: tap === undefined ? outputTransformer : tappedOutputTransformer,
+      nets: [...primary, 'secondary.a', 'secondary.b'].map((end) => wiring.netAt(`${part.id}.${end}`)),
       parameters: {
         // The stated impedances are taken as the square of the turns ratio (common practice, no source).
         ratio: Math.sqrt(part.primaryOhms / part.secondaryOhms),
         primaryHenries: part.primaryHenries * world.factor(`${part.id}.henries`),
         primaryOhms: Math.max(leastOhms, part.primaryDcrOhms * copper),
         secondaryOhms: Math.max(leastOhms, part.secondaryDcrOhms * copper),
+        ...(tap === undefined ? {} : { tap }),
       },
     },
   ];

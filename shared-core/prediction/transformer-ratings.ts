@@ -2,13 +2,17 @@ import type { MainsTransformerPart, TransformerWinding } from '../kit/kit.ts';
 import type { ConditionState } from './condition-model.ts';
 import type { RatingFigure } from './prediction.ts';
 import { rate, type RatedStates } from './rated-states.ts';
+import { wireCondition } from './wiring.ts';
 
 /** Windings, whole transformers and mains fuses at nominal mains, as transformers are rated. */
 export function transformerRatings({ nominal }: RatedStates): readonly RatingFigure[] {
   return nominal.model.chosen.parts.flatMap((part): readonly RatingFigure[] => {
     if (part.kind === 'mains-transformer') return rateTransformer(nominal, part);
     if (part.kind !== 'fuse' || !isOnMains(nominal, part.id)) return [];
-    const amps = Object.values(nominal.mains.primaryAmps).reduce((sum, each) => sum + each, 0);
+    const amps = transformersBehind(nominal, part.id).reduce(
+      (sum, id) => sum + (nominal.mains.primaryAmps[id] ?? 0),
+      0,
+    );
     return [rate(part.id, 'steady current', 'A', amps, part.amps, 'design-centre')];
   });
 }
@@ -18,6 +22,25 @@ function isOnMains(state: ConditionState, fuse: string): boolean {
   const { wiring } = state.model.context;
   const net = wiring.netAt(`${fuse}.a`);
   return net === wiring.netAt('inlet.line') || net === wiring.netAt('inlet.neutral');
+}
+
+/**
+ * Mains transformers that are off the mains without this fuse.
+ *
+ * Their rms currents are added up as they stand, which is a little high where the pulses differ.
+ */
+function transformersBehind({ model }: ConditionState, fuse: string): readonly string[] {
+  const { chosen, condition } = model;
+  const without = wireCondition(
+    { ...chosen, parts: chosen.parts.filter(({ id }) => id !== fuse) },
+    condition,
+  );
+  const mains = [without.netAt('inlet.line'), without.netAt('inlet.neutral')];
+  return chosen.parts.flatMap((part) => {
+    if (part.kind !== 'mains-transformer') return [];
+    const ends = ['a', 'b'].map((end) => without.netAt(`${part.id}.primary.${end}`));
+    return mains.every((net) => ends.includes(net)) ? [] : [part.id];
+  });
 }
 
 function rateTransformer(state: ConditionState, part: MainsTransformerPart): readonly RatingFigure[] {

@@ -5,36 +5,13 @@
  * operating point. The averaged supply stands there as its own current with its own slope in parallel.
  */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Circuit, CircuitElement } from '../../shared-core/circuit/circuit.ts';
 import { SmallSignal } from '../../shared-core/circuit/small-signal.ts';
-import { currentSource } from '../../shared-core/devices/current-source.ts';
 import { supplyRipple } from '../../shared-core/devices/rectifier-supply.ts';
-import { resistor } from '../../shared-core/devices/resistor.ts';
-import { signalId, type ConditionState } from '../../shared-core/prediction/condition-model.ts';
+import { signalId } from '../../shared-core/prediction/condition-model.ts';
 import { Simulator } from '../helpers/simulator.ts';
-import { circuitOf, heronBuilds, solveHeron, suppliesOf } from './heron.ts';
+import { heronBuilds, linearSupplies, solveHeron, suppliesOf } from './heron.ts';
 
 const builds = heronBuilds();
-
-/** The circuit with every averaged supply made linear where it stands. */
-function linearSupplies(state: ConditionState): Circuit {
-  const circuit = circuitOf(state);
-  const ids = new Set(suppliesOf(state).map(({ id }) => id));
-  return {
-    ...circuit,
-    elements: circuit.elements.flatMap((each): CircuitElement[] => {
-      if (!ids.has(each.id)) return [each];
-      const { stamp } = state.solver.evaluateElement(each.id);
-      const [amps, siemens] = [stamp.residuals[0]!, stamp.derivatives[0]!];
-      const [plus, minus] = each.nets;
-      const volts = state.solver.volts(plus!) - state.solver.volts(minus!);
-      return [
-        { ...each, id: 'slope', device: resistor, parameters: { ohms: 1 / siemens } },
-        { ...each, id: 'flow', device: currentSource, parameters: { amps: amps - siemens * volts } },
-      ];
-    }),
-  };
-}
 
 describe('small signal of Heron', () => {
   let simulator: Simulator;

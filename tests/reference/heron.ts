@@ -1,5 +1,7 @@
-import type { Circuit } from '../../shared-core/circuit/circuit.ts';
+import type { Circuit, CircuitElement } from '../../shared-core/circuit/circuit.ts';
+import { currentSource } from '../../shared-core/devices/current-source.ts';
 import { supplyWaveform } from '../../shared-core/devices/rectifier-supply.ts';
+import { resistor } from '../../shared-core/devices/resistor.ts';
 import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { Bench } from '../../shared-core/prediction/bench.ts';
 import {
@@ -63,6 +65,26 @@ export function suppliesOf({ solver, supplies }: ConditionState) {
       waveform: supplyWaveform(point, parameters),
     };
   });
+}
+
+/** The circuit with every averaged supply made linear where it stands. */
+export function linearSupplies(state: ConditionState): Circuit {
+  const circuit = circuitOf(state);
+  const ids = new Set(suppliesOf(state).map(({ id }) => id));
+  return {
+    ...circuit,
+    elements: circuit.elements.flatMap((each): CircuitElement[] => {
+      if (!ids.has(each.id)) return [each];
+      const { stamp } = state.solver.evaluateElement(each.id);
+      const [amps, siemens] = [stamp.residuals[0]!, stamp.derivatives[0]!];
+      const [plus, minus] = each.nets;
+      const volts = state.solver.volts(plus!) - state.solver.volts(minus!);
+      return [
+        { ...each, id: 'slope', device: resistor, parameters: { ohms: 1 / siemens } },
+        { ...each, id: 'flow', device: currentSource, parameters: { amps: amps - siemens * volts } },
+      ];
+    }),
+  };
 }
 
 /** The simulator's answer for a circuit: volts of every net but the reference, amperes out of the `asVolts` sources. */

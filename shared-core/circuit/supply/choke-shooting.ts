@@ -4,6 +4,7 @@ import { Crest, Range } from './crest.ts';
 import { integratePeriod } from './mains-period.ts';
 import { findPeriodicStart } from './periodic-state.ts';
 import { lawNumbers, phaseCurrent } from './rectifier-law.ts';
+import { HarmonicSums, type RippleHarmonic } from './ripple-harmonics.ts';
 import type { PhaseWaveform, SupplyWaveform } from './waveform.ts';
 
 /** A choke-input supply at work. */
@@ -25,6 +26,8 @@ const stepTolerance = 1e-10;
 /** A choke current below this share of the scale has ceased. */
 const ceasedShare = 1e-9;
 const mostSteps = 20000;
+/** To 500 Hz or 600 Hz: what a choke leaves above does not count. */
+const harmonicsOfChoke = 10;
 
 /**
  * The periodic steady state of a choke-input supply, by shooting on the choke's current and the voltage
@@ -133,6 +136,8 @@ export interface ChokeWaveform extends SupplyWaveform {
   readonly chokeAmps: readonly [number, number];
   /** Choke current where the first phase's EMF rises through zero, in amperes (A). */
   readonly startAmps: number;
+  /** The first ten harmonics of the ripple behind the choke, from the mains frequency up. */
+  readonly harmonics: readonly RippleHarmonic[];
 }
 
 /** Runs once more over the period and gathers the figures; null where the run failed. */
@@ -149,6 +154,7 @@ export function collectChokeWaveform(problem: ChokeProblem, start: ChokeStart): 
   state[1] = start[1]!;
   const [choke, range] = [new Range(state[0]), new Range(state[1])];
   const peaks = [new Crest(), new Crest()] as const;
+  const sums = new HarmonicSums(hertz, start[2]!, harmonicsOfChoke);
   const base = new Float64Array(3);
   const isDone = integratePeriod(
     {
@@ -172,6 +178,7 @@ export function collectChokeWaveform(problem: ChokeProblem, start: ChokeStart): 
       onStep(from, to, before, beforeSlopes, after, afterSlopes) {
         choke.add(to - from, before[0]!, beforeSlopes[0]!, after[0]!, afterSlopes[0]!);
         range.add(to - from, before[1]!, beforeSlopes[1]!, after[1]!, afterSlopes[1]!);
+        sums.add(from, to, before[1]!, beforeSlopes[1]!, after[1]!, afterSlopes[1]!);
         for (const index of [0, 1] as const) peaks[index].add(to, afterSlopes[5 + 3 * index]!);
       },
     },
@@ -198,5 +205,6 @@ export function collectChokeWaveform(problem: ChokeProblem, start: ChokeStart): 
     phases: [figures[0]!, figures[1]!],
     chokeAmps: [choke.low > 2 * ceasedShare * amps ? choke.low : 0, choke.high],
     startAmps: start[0]!,
+    harmonics: sums.harmonics,
   };
 }

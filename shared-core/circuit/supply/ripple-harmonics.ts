@@ -1,3 +1,4 @@
+import type { TimeProblem } from '../../numerics/runge-kutta.ts';
 import { integratePeriod } from './mains-period.ts';
 import { findPeriodicMean } from './shooting.ts';
 import type { ShootingProblem } from './shooting-problem.ts';
@@ -14,10 +15,44 @@ export interface RippleHarmonic {
 const points = [0.5 - Math.sqrt(0.15), 0.5, 0.5 + Math.sqrt(0.15)] as const;
 const weights = [5 / 18, 8 / 18, 5 / 18] as const;
 
+/** Sums up the harmonics of a ripple along the steps of one period: Fourier's integrals, Hermite's cubic between. */
+export class HarmonicSums {
+  readonly #cosines: Float64Array;
+  readonly #sines: Float64Array;
+  readonly #hertz: number;
+  readonly #meanVolts: number;
+
+  /** @param count How many, from the mains frequency up. */
+  constructor(hertz: number, meanVolts: number, count: number) {
+    [this.#hertz, this.#meanVolts] = [hertz, meanVolts];
+    [this.#cosines, this.#sines] = [new Float64Array(count), new Float64Array(count)];
+  }
+
+  /** One step: its ends in seconds (s), the voltage (V) and its slope (V/s) at both. */
+  add(from: number, to: number, first: number, firstSlope: number, last: number, lastSlope: number): void {
+    const length = to - from;
+    const turn = 2 * Math.PI * this.#hertz;
+    for (let point = 0; point < 3; point++) {
+      const x = points[point]!;
+      const volts = hermite(x, first, length * firstSlope, last, length * lastSlope) - this.#meanVolts;
+      const share = 2 * this.#hertz * length * weights[point]! * volts;
+      for (let order = 1; order <= this.#cosines.length; order++) {
+        const angle = order * turn * (from + x * length);
+        this.#cosines[order - 1]! += share * Math.cos(angle);
+        this.#sines[order - 1]! += share * Math.sin(angle);
+      }
+    }
+  }
+
+  get harmonics(): readonly RippleHarmonic[] {
+    return [...this.#cosines].map((cosine, index) => ({
+      ...{ hertz: (index + 1) * this.#hertz, cosine, sine: this.#sines[index]! },
+    }));
+  }
+}
+
 /**
  * The harmonics of a supply's ripple, from its periodic steady state.
- *
- * Fourier's integrals along the steps of the integration, the voltage between them by Hermite's cubic.
  *
  * @param guessVolts Where the shooting starts, in volts (V).
  * @param count How many, from the mains frequency up.
@@ -31,39 +66,13 @@ export function rippleHarmonics(
   const found = findPeriodicMean(problem, guessVolts);
   if (!found.ok) return null;
   const period = 1 / problem.hertz;
-  const turn = 2 * Math.PI * problem.hertz;
-  const cosines = new Float64Array(count);
-  const sines = new Float64Array(count);
+  const sums = new HarmonicSums(problem.hertz, found.meanVolts, count);
   const state = new Float64Array(12);
   state.set(found.unknown.subarray(0, 2));
-  const onStep = (
-    from: number,
-    to: number,
-    before: Float64Array,
-    beforeSlopes: Float64Array,
-    after: Float64Array,
-    afterSlopes: Float64Array,
-  ): void => {
-    const length = to - from;
-    for (let point = 0; point < 3; point++) {
-      const x = points[point]!;
-      const volts =
-        hermite(x, before[0]!, length * beforeSlopes[0]!, after[0]!, length * afterSlopes[0]!) -
-        found.meanVolts;
-      const share = (2 / period) * length * weights[point]! * volts;
-      for (let order = 1; order <= count; order++) {
-        const angle = order * turn * (from + x * length);
-        cosines[order - 1]! += share * Math.cos(angle);
-        sines[order - 1]! += share * Math.sin(angle);
-      }
-    }
-  };
+  const onStep: TimeProblem['onStep'] = (from, to, before, beforeSlopes, after, afterSlopes) =>
+    sums.add(from, to, before[0]!, beforeSlopes[0]!, after[0]!, afterSlopes[0]!);
   if (!integratePeriod({ ...found.shot, maxStep: period / 200, onStep }, state, period)) return null;
-  return Array.from({ length: count }, (_, index) => ({
-    hertz: (index + 1) * problem.hertz,
-    cosine: cosines[index]!,
-    sine: sines[index]!,
-  }));
+  return sums.harmonics;
 }
 
 function hermite(x: number, from: number, fromSlope: number, to: number, toSlope: number): number {
