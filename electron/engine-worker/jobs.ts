@@ -11,6 +11,7 @@ import type { ConditionPrediction } from '../../shared-core/prediction/predictio
 import type { Result } from '../../shared-core/problem/problem.ts';
 import { deriveFacts } from '../../shared-core/safety/derive-facts.ts';
 import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
+import { BandKeeper, type TogetherNeeds, type TogetherTurn } from './together-job.ts';
 
 /** What the engine can be asked for: name → what it needs → what it gives. */
 export interface Jobs {
@@ -24,6 +25,8 @@ export interface Jobs {
     readonly needs: JobKit & { readonly kitHash: string };
     readonly gives: { readonly facts: SafetyFacts; readonly predictions: readonly ConditionPrediction[] };
   };
+  /** All readings of a build seen together; asked again until it is ready. */
+  readonly together: { readonly needs: TogetherNeeds; readonly gives: TogetherTurn };
   /** Other valves in some sockets; `before` are predictions of the kit's own that are at hand. */
   readonly fit: {
     readonly needs: JobKit & Pick<FitQuestion, 'valves' | 'before'>;
@@ -47,6 +50,7 @@ export function doJob<Kind extends JobKind>(kind: Kind, needs: Jobs[Kind]['needs
 
 /** Draws from the spread of every quantity: the same for all conditions, whichever is asked for first. */
 const book = new SampleBook(bandSeed);
+const keeper = new BandKeeper(book);
 
 const work: { readonly [Kind in JobKind]: (needs: Jobs[Kind]['needs']) => Jobs[Kind]['gives'] } = {
   condition: ({ chosen, condition, bench, fitted }) =>
@@ -54,10 +58,9 @@ const work: { readonly [Kind in JobKind]: (needs: Jobs[Kind]['needs']) => Jobs[K
   fit: (needs) => fitValves({ ...needs, book }),
   facts: ({ kitHash, ...kit }) => {
     const { chosen, bench, fitted } = kit;
-    const predictions = chosen.conditions.flatMap(
-      ({ id }) => predictBands(chosen, id, bench, fitted, book) ?? [],
-    );
+    const predictions = keeper.predictionsOf({ ...kit, kitHash });
     const drain = predictDrain(chosen, bench, fitted);
     return { facts: deriveFacts({ ...kit, kitHash, predictions, drain }), predictions };
   },
+  together: (needs) => keeper.turn(needs),
 };

@@ -23,14 +23,14 @@ export function blobHandlers({ shelf, version, reportPdf }: ServiceContext): Blo
     report: async ({ build }) => {
       const session = await shelf.session(build);
       if (!session.ok) return null;
-      const bytes = await reportPdf(recordOf(session.value, version), []);
+      const bytes = await reportPdf(await recordOf(session.value, version), []);
       await noteExport(session.value, 'report');
       return small({ bytes, type: 'application/pdf', name: `${fileName(session.value)}.pdf` });
     },
     record: async ({ build }) => {
       const session = await shelf.session(build);
       if (!session.ok) return null;
-      const bytes = new TextEncoder().encode(recordText(recordOf(session.value, version)));
+      const bytes = new TextEncoder().encode(recordText(await recordOf(session.value, version)));
       await noteExport(session.value, 'record');
       return small({ bytes, type: 'application/json', name: `${fileName(session.value)}.kitwright.json` });
     },

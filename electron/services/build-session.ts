@@ -1,5 +1,6 @@
 import type { ActOutcome, BuilderAction, BuildView, Expectation } from '../../shared-core/contract/calls.ts';
 import { asMeterShows } from '../../shared-core/bands/as-meter-shows.ts';
+import type { Together } from '../../shared-core/bands/see-together.ts';
 import type { BuildEvent } from '../../shared-core/journal/build-event.ts';
 import type { BuildState } from '../../shared-core/journal/build-state.ts';
 import { currentStep } from '../../shared-core/journal/current-step.ts';
@@ -24,6 +25,7 @@ import type { FactsSource } from './facts-source.ts';
 import { conditionedReadings } from './judge-entry.ts';
 import { prepareReading } from './prepare-reading.ts';
 import type { Prepared, ReadingDesk } from './prepare-reading.ts';
+import { seeReadings } from './see-readings.ts';
 import { Turns } from './take-turns.ts';
 
 /** What a session works with; given by whoever opened it. */
@@ -172,6 +174,20 @@ export class BuildSession {
     if (!made.ok) return made;
     const conditioned = conditionedReadings(this.folded, this.parts.source.chosen, made.value);
     return succeed({ prediction: made.value, conditioned });
+  }
+
+  /**
+   * All readings so far seen together.
+   *
+   * @param slot Who asks: a newer question of the same one replaces this.
+   */
+  together(slot: 'screen' | 'record'): Promise<Result<Together>> {
+    const { source, engine, header } = this.parts;
+    const { chosen } = source;
+    const basis = basisOf(chosen, this.folded);
+    const kit = { chosen, kitHash: header.kitHash, ...basis };
+    const order = { key: source.keyOf(basis), slot: `${header.build}\n${slot}` };
+    return seeReadings(engine, kit, this.folded, order);
   }
 
   async close(): Promise<void> {

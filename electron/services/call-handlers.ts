@@ -1,8 +1,9 @@
 import { chooseKit } from '../../shared-core/kit/choose-kit.ts';
 import type { Settings } from '../../shared-core/contract/settings.ts';
-import type { ShelfKit } from '../../shared-core/contract/calls.ts';
+import type { RecordView, ShelfKit } from '../../shared-core/contract/calls.ts';
+import type { BuildRecord } from '../../shared-core/journal/build-record.ts';
 import { readRecord } from '../../shared-core/journal/read-record.ts';
-import type { Result } from '../../shared-core/problem/problem.ts';
+import type { KitProblem, Result } from '../../shared-core/problem/problem.ts';
 import { succeed } from '../../shared-core/problem/problem.ts';
 import type { SettingsPort } from '../files/settings-file.ts';
 import { sha256 } from '../files/sha256.ts';
@@ -55,19 +56,28 @@ export function callHandlers(context: ServiceContext): CallHandlers {
       context.tell({ kind: 'job', build, condition, progress: 1 });
       return expectation;
     },
+    'predict.together': async ({ build }) => {
+      const session = await shelf.session(build);
+      return session.ok ? await session.value.together('screen') : session;
+    },
     ...instrumentHandlers(context),
     'fit.valves': ({ subject, valves }) => answerFit(context, subject, valves),
     'record.open': ({ text }) => {
       const record = readRecord(text, sha256);
       return Promise.resolve(
         record.ok
-          ? succeed({ build: record.value.build, flaws: record.warnings.map(({ message }) => message) })
+          ? succeed(viewOfRecord(record.value, record.warnings))
           : record,
       );
     },
     'settings.get': () => Promise.resolve(settings.get()),
     'settings.set': ({ settings: changes }) => Promise.resolve(settings.set(changes)),
   };
+}
+
+function viewOfRecord({ build, together }: BuildRecord, warnings: readonly KitProblem[]): RecordView {
+  const flaws = warnings.map(({ message }) => message);
+  return { build, flaws, ...(together === undefined ? {} : { together }) };
 }
 
 function viewOf<View>(session: Result<{ readonly view: () => View }>): Result<View> {

@@ -5,18 +5,20 @@ import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import { sha256 } from '../files/sha256.ts';
 import type { BuildSession } from './build-session.ts';
 
-/** The record of a build as it stands. */
-export function recordOf(session: BuildSession, app: string): BuildRecord {
+/** The record of a build as it stands, with its readings seen together where the engine can. */
+export async function recordOf(session: BuildSession, app: string): Promise<BuildRecord> {
   const { header, source } = session.parts;
+  const { entries, build, currentFacts: facts } = session;
+  const seen = await session.together('record');
+  const judgement = seen.ok ? seen.value.judgement : null;
   const record = makeRecord(
     {
       app,
       kit: recordKit(source.chosen, header.kitHash),
       header,
-      entries: session.entries,
-      build: session.build,
-      facts: session.currentFacts,
+      ...{ entries, build, facts },
       photos: [],
+      ...(judgement === null ? {} : { together: judgement }),
     },
     sha256,
   );

@@ -11,6 +11,8 @@ import type { SafetyFacts } from '../safety/facts.ts';
 import type { TakenFrom } from '../safety/instrument.ts';
 import type { Refusal } from '../safety/refusal.ts';
 import type { Stamp } from '../safety/stamp.ts';
+import type { BuildJudgement } from '../bands/judge-build.ts';
+import type { Together } from '../bands/see-together.ts';
 import type { Verdict } from '../bands/verdict.ts';
 import type { FoundInstrument, InstrumentAddress, SerialPortName } from './instrument.ts';
 import type { Settings } from './settings.ts';
@@ -37,6 +39,8 @@ export interface Calls {
     { readonly build: string; readonly condition: string },
     Result<Expectation>
   >;
+  /** All readings of a build seen together: advice beside the verdicts, which blocks nothing. */
+  readonly 'predict.together': Call<{ readonly build: string }, Result<Together>>;
   /** The serial ports of the machine that the host runs on. */
   readonly 'instrument.ports': Call<Record<string, never>, Result<readonly SerialPortName[]>>;
   /** Who answers at an address. */
@@ -212,7 +216,7 @@ export interface JudgedReading {
   /** "as expected · 2 % above" */
   readonly words: string;
   readonly expectation: ReadingPrediction;
-  /** What moved in the other expectations, and why, in sentences. */
+  /** What moved in the other expectations of its condition, and why: one sentence for each cause. */
   readonly moved: readonly string[];
 }
 
@@ -228,4 +232,6 @@ export interface RecordView {
   readonly build: BuildState;
   /** Careless edits and cuts show here, in sentences; empty for a whole chain. */
   readonly flaws: readonly string[];
+  /** All readings taken together, as written into the record; left out where it was not computed. */
+  readonly together?: BuildJudgement;
 }

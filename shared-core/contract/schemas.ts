@@ -134,6 +134,7 @@ export const callSchemas = {
   'build.open': z.strictObject({ build }),
   'build.act': z.strictObject({ build, expectedSeq: z.int().min(0), action }),
   'predict.condition': z.strictObject({ build, condition: name }),
+  'predict.together': z.strictObject({ build }),
   'instrument.ports': z.strictObject({}),
   'instrument.find': z.strictObject({ address: addressSchema }),
   'instrument.look': z.strictObject({ build, reading: name, identity }),

@@ -1,3 +1,4 @@
+import type { BuildJudgement } from '../bands/judge-build.ts';
 import type { Measure, Place } from '../kit/kit.ts';
 import type { SafetyFacts } from '../safety/facts.ts';
 import { canonicalJson } from './canonical-json.ts';
@@ -51,6 +52,8 @@ export interface BuildRecord {
   /** What the rules knew at the end, with the drain curves. */
   readonly facts: SafetyFacts;
   readonly photos: readonly RecordPhoto[];
+  /** All readings taken together; left out where it was not computed. */
+  readonly together?: BuildJudgement;
   /** SHA-256 of the RFC 8785 form of the record without this member. */
   readonly seal: string;
 }

@@ -202,5 +202,16 @@ export const isRecordShape: Shape = object({
   build,
   facts,
   photos: listOf(object({ file: text, sha256: text, base64: text })),
+  together: optional(
+    object({
+      healthy: flag,
+      distance: number,
+      limit: number,
+      readings: count,
+      standsOut: nullable(text),
+      side: nullable(oneOf('higher', 'lower')),
+      words: text,
+    }),
+  ),
   seal: text,
 });

@@ -70,6 +70,7 @@ export function summarySection(
       name: 'Read more than once',
       text: `${counted(reread, 'reading')}; every number is kept, the first one first`,
     },
+    togetherFact(source),
     acceptedFact(taken),
     {
       name: 'Stops',
@@ -91,6 +92,13 @@ export function summarySection(
     ...flawFacts(source, flaws),
   ];
   return { id: 'summary', heading: 'At a glance', blocks: [{ kind: 'facts', facts }] };
+}
+
+/** The readings as a whole, beside their own verdicts. */
+function togetherFact({ together }: ReportSource): Fact {
+  const name = 'Readings taken together';
+  if (together === undefined) return { name, text: 'not computed' };
+  return { name, text: together.words, strong: !together.healthy };
 }
 
 function acceptedFact(taken: readonly ReportReading[]): Fact {

@@ -43,9 +43,21 @@ export function readingsSection(source: ReportSource, readings: readonly ReportR
         ],
         rows,
       },
+      ...togetherBlocks(source),
       ...repeatedBlocks(readings),
     ],
   };
+}
+
+/** What the readings say as a whole, with the figures behind it. */
+function togetherBlocks({ together }: ReportSource): readonly ReportBlock[] {
+  if (together === undefined) return [];
+  const { words, readings, distance, limit } = together;
+  const figures = `It rests on ${counted(readings, 'reading')}: their distance from a healthy amplifier’s, in standard deviations and with what goes together taken into account, is ${distance.toFixed(1)}; 98 of 100 simulated healthy amplifiers stay within ${limit.toFixed(1)}.`;
+  return [
+    { kind: 'paragraph', text: words },
+    { kind: 'paragraph', text: figures, quiet: true },
+  ];
 }
 
 function groupTitle(source: ReportSource, condition: string): string {

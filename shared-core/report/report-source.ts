@@ -3,7 +3,10 @@ import type { ReadingEntryRecord, ReadingRecord } from '../journal/build-state.t
 import type { ReadingFacts } from '../safety/facts.ts';
 
 /** What a report is made from: a record, or the same parts of a build that is still open. Never the kit. */
-export type ReportSource = Pick<BuildRecord, 'app' | 'kit' | 'header' | 'entries' | 'build' | 'facts'>;
+export type ReportSource = Pick<
+  BuildRecord,
+  'app' | 'kit' | 'header' | 'entries' | 'build' | 'facts' | 'together'
+>;
 
 /** A reading of the kit with everything that was typed for it. */
 export interface ReportReading {

@@ -1,18 +1,23 @@
 import type { Build } from '../../bridge/use-build.ts';
+import { useTogether } from '../../bridge/use-together.ts';
 import { Heading } from '../../components/heading.tsx';
 import { readingRows } from '../../components/reading-rows.ts';
 import { ReadingsTable } from '../../components/readings-table.tsx';
+import { WholeBuild } from '../../components/whole-build.tsx';
 
-/** All readings of the kit; a band is shown only once its number was typed. */
+/** All readings of the kit, and what they say taken together; a band is shown only once its number was typed. */
 export function ReadingsPage({ build }: { readonly build: Build }) {
   const rows = readingRows(build.build, build);
+  const { together, isComputing } = useTogether();
   const taken = rows.filter(({ shown }) => shown !== null).length;
   return (
     <article className="wide">
       <Heading of="readings">Readings</Heading>
       <p className="quiet">
         {taken} of {rows.length} taken.
+        {isComputing && taken > 0 ? ' Seeing them together …' : ''}
       </p>
+      {together?.judgement ? <WholeBuild judgement={together.judgement} /> : null}
       <ReadingsTable rows={rows} />
     </article>
   );

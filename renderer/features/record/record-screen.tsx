@@ -7,6 +7,7 @@ import { CautionPanel } from '../../components/caution-panel.tsx';
 import { Heading } from '../../components/heading.tsx';
 import { readingRows } from '../../components/reading-rows.ts';
 import { ReadingsTable } from '../../components/readings-table.tsx';
+import { WholeBuild } from '../../components/whole-build.tsx';
 
 interface RecordScreenProps {
   readonly record: RecordView;
@@ -17,7 +18,7 @@ interface RecordScreenProps {
 /** A record to look at: nothing can be written here. */
 export function RecordScreen({ record, text, onBack }: RecordScreenProps) {
   const { blob } = useLink();
-  const { build, flaws } = record;
+  const { build, flaws, together } = record;
   return (
     <main className="page">
       <p className="step-place">
@@ -51,6 +52,7 @@ export function RecordScreen({ record, text, onBack }: RecordScreenProps) {
       </div>
       <BuildStory build={build} />
       <h2>Readings</h2>
+      {together === undefined ? null : <WholeBuild judgement={together} />}
       <ReadingsTable rows={readingRows(build, null)} />
     </main>
   );

@@ -6,6 +6,7 @@ import type { Pressed } from '../../components/keys.ts';
 import { entryWords } from '../../components/measure-words.ts';
 import { SceneView } from '../../components/scene-view.tsx';
 import { VerdictMark } from '../../components/verdict-mark.tsx';
+import { FromOthers } from './from-others.tsx';
 import { Narrowed } from './narrowed.tsx';
 import { OutOfBand } from './out-of-band.tsx';
 import { bandWords } from './reading-words.ts';
@@ -67,11 +68,12 @@ export function JudgedView(props: JudgedViewProps) {
       <Narrowed reading={reading} judged={judged} value={value} />
       {moved.length === 0 ? null : (
         <ul className="moved">
-          {[...new Set(moved)].map((sentence) => (
+          {moved.map((sentence) => (
             <li key={sentence}>{sentence}</li>
           ))}
         </ul>
       )}
+      <FromOthers reading={reading} unit={expectation.unit} />
     </section>
   );
 }

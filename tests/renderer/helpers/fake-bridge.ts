@@ -1,4 +1,5 @@
 import { judge } from '../../../shared-core/bands/judge.ts';
+import type { Together } from '../../../shared-core/bands/see-together.ts';
 import type {
   ActOutcome,
   Answer,
@@ -9,6 +10,7 @@ import type {
   HostEvent,
   InstrumentOutcome,
   JudgedReading,
+  RecordView,
 } from '../../../shared-core/contract/calls.ts';
 import { fitValves } from '../../../shared-core/faults/fit-valves.ts';
 import { asInKit, nominalBench } from '../../../shared-core/prediction/nominal-bench.ts';
@@ -43,6 +45,8 @@ export interface FakeBridge extends Bridge {
   readonly tick: () => number;
   /** What the instrument on its cable shows; nothing answers until a test says so. */
   readonly instrument: { look: () => Promise<InstrumentOutcome> };
+  /** What the engine makes of all readings together; nothing until a test says so. */
+  readonly sight: { together: Together };
   /** The host falls silent, and calls to it fail. */
   readonly die: () => void;
   /** A new run of the host, as after a crash. */
@@ -79,6 +83,7 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
   const instrument: FakeBridge['instrument'] = {
     look: () => Promise.resolve({ kind: 'problem', problems: [noInstrument] }),
   };
+  const sight: FakeBridge['sight'] = { together: { judgement: null, fromOthers: {}, moved: [] } };
   let build = initialBuild(header);
   let end = chainStart(header, fakeHash);
   const write = (event: BuildEvent): void => {
@@ -197,6 +202,7 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
       const prediction = expectation(condition);
       return { ok: true, value: { prediction, conditioned: prediction.readings }, warnings: [] };
     },
+    'predict.together': () => ({ ok: true, value: sight.together, warnings: [] }),
     'instrument.ports': () => ({ ok: true, value: [], warnings: [] }),
     'instrument.find': () => ({ ok: false, problems: [noInstrument] }),
     // Answered by `call`, in its own time.
@@ -208,7 +214,7 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
       }),
     'record.open': ({ text }) =>
       text === 'good'
-        ? { ok: true, value: { build, flaws: ['entry 3 was changed'] }, warnings: [] }
+        ? { ok: true, value: { build, flaws: ['entry 3 was changed'], ...togetherOf(sight) }, warnings: [] }
         : {
             ok: false,
             problems: [{ code: 'record/not-json', severity: 'error', message: 'This is not a record' }],
@@ -235,6 +241,7 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
       beat();
     },
     instrument,
+    sight,
     tick: () => clock.tick,
     die: () => (clock.isAlive = false),
     restart: () => {
@@ -257,4 +264,9 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
       return () => ears.delete(hear);
     },
   };
+}
+
+/** The member of a record's view, where there is a judgement. */
+function togetherOf({ together: { judgement } }: FakeBridge['sight']): Pick<RecordView, 'together'> {
+  return judgement === null ? {} : { together: judgement };
 }
