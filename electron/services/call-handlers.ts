@@ -64,11 +64,7 @@ export function callHandlers(context: ServiceContext): CallHandlers {
     'fit.valves': ({ subject, valves }) => answerFit(context, subject, valves),
     'record.open': ({ text }) => {
       const record = readRecord(text, sha256);
-      return Promise.resolve(
-        record.ok
-          ? succeed(viewOfRecord(record.value, record.warnings))
-          : record,
-      );
+      return Promise.resolve(record.ok ? succeed(viewOfRecord(record.value, record.warnings)) : record);
     },
     'settings.get': () => Promise.resolve(settings.get()),
     'settings.set': ({ settings: changes }) => Promise.resolve(settings.set(changes)),
