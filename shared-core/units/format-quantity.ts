@@ -50,6 +50,8 @@ function choosePrefix(size: number, unit: Unit): readonly [number, string] {
   if (size === 0) return [0, ''];
   const known = unitWritings[unit].prefixes;
   // What is written for people can also be read back.
+  // The trade rates in watts down to tenths: 0.6 W, 0.25 W.
+  if (unit === 'W' && size >= 0.1 && size < 1) return [0, ''];
   const allowed = prefixes.filter(([, prefix]) => known.includes(prefix === 'µ' ? 'u' : prefix));
   const fitting = allowed.find(([exponent]) => scaled(size, exponent) >= 1);
   return fitting ?? allowed[allowed.length - 1] ?? [0, ''];

@@ -1,25 +1,29 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { OpenedKit } from '../../../shared-core/contract/calls.ts';
 import type { Choices } from '../../../shared-core/kit/kit.ts';
 import type { StartedFrom } from '../../../shared-core/safety/energy-state.ts';
+import { useShown } from '../../bridge/link-context.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { CautionPanel } from '../../components/caution-panel.tsx';
 import { Choice } from '../../components/choice.tsx';
 import { Heading } from '../../components/heading.tsx';
+import { KitValves } from './kit-valves.tsx';
 
 interface StartScreenProps {
   readonly opened: OpenedKit;
   readonly onStart: (choices: Choices, from: StartedFrom) => void;
+  readonly onFit: () => void;
   readonly onBack: () => void;
 }
 
 /** A kit before its build begins: options, and whether it is loose parts or assembled already. */
-export function StartScreen({ opened, onStart, onBack }: StartScreenProps) {
+export function StartScreen({ opened, onStart, onFit, onBack }: StartScreenProps) {
   const { kit, hash } = opened;
   const [choices, setChoices] = useState<Choices>(() =>
     Object.fromEntries(kit.options.map(({ id, choices: all }) => [id, all[0] ?? ''])),
   );
   const [from, setFrom] = useState<StartedFrom>('loose parts');
+  const isBusy = useBusy();
   const steps = kit.chapters.reduce((sum, chapter) => sum + chapter.steps.length, 0);
   return (
     <main className="page">
@@ -54,6 +58,7 @@ export function StartScreen({ opened, onStart, onBack }: StartScreenProps) {
           onChange={setFrom}
         />
       </section>
+      <KitValves kit={kit} choices={choices} onFit={onFit} />
       {from === 'assembled' ? (
         <CautionPanel level="warning">
           Nothing is known about the charge inside. It starts as draining: the plug is asked for, every store
@@ -62,13 +67,34 @@ export function StartScreen({ opened, onStart, onBack }: StartScreenProps) {
         </CautionPanel>
       ) : null}
       <div className="step-foot">
-        <ActButton look="move" hotkey="Enter" onAct={() => onStart(choices, from)}>
+        <ActButton
+          look="move"
+          hotkey="Enter"
+          blocked={isBusy.now}
+          onAct={() => {
+            isBusy.begin();
+            onStart(choices, from);
+          }}
+        >
           Begin this build
         </ActButton>
         <ActButton look="quiet" onAct={onBack}>
           Back to the shelf
         </ActButton>
       </div>
+      {isBusy.now ? (
+        <p className="large" role="status">
+          One moment: what this kit should read, and how it drains, is being computed.
+        </p>
+      ) : null}
     </main>
   );
+}
+
+/** From the press until the build is there, or cannot be: what is told anew ends it. */
+function useBusy(): { readonly now: boolean; readonly begin: () => void } {
+  const problems = useShown((state) => state.problems);
+  const [now, setNow] = useState(false);
+  useEffect(() => setNow(false), [problems]);
+  return { now, begin: () => setNow(true) };
 }

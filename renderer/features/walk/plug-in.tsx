@@ -128,6 +128,8 @@ function confirmations({ build }: PlugInProps, { cautions, supply }: ConditionFa
     isDone: safety.acknowledged[id] !== undefined,
     onAct: (by: Pressed) => void act({ kind: 'caution-acknowledged', caution: id, text, by }),
   }));
+  // The tester has leads and a button of its own, and measures with the mains switch on: the step says how.
+  if (supply === 'insulation-tester') return [...clips, blackLead, ...read];
   return [...clips, blackLead, ...read, redLead, mainsSwitch];
 }
 

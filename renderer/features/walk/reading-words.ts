@@ -6,16 +6,30 @@ import { isReadAfterSoak } from '../../../shared-core/safety/soak.ts';
 import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import type { Unit } from '../../../shared-core/units/unit.ts';
 
-/** Stop limits in words: "stop above 12 V"; null where there is none. */
+/**
+ * Stop limits in words: "stop above 12 V", "stop above 440 V, or at more than 37.2 V the wrong way round".
+ *
+ * Null where there is none. A meter shows the wrong way round as a minus; where the figure is meant to be negative,
+ * words say which way is too far.
+ */
 export function stopWords(
   { stopAbove, stopBelow }: Pick<ReadingFacts, 'stopAbove' | 'stopBelow'>,
   unit: Unit,
 ): string | null {
-  const words = [
-    ...(stopBelow === null ? [] : [`below ${formatQuantity(stopBelow, unit, 3)}`]),
-    ...(stopAbove === null ? [] : [`above ${formatQuantity(stopAbove, unit, 3)}`]),
-  ];
-  return words.length === 0 ? null : `stop ${words.join(' or ')}`;
+  const figure = (value: number): string => formatQuantity(value, unit, 3);
+  const isNegative = stopBelow !== null && stopBelow < 0 && (stopAbove ?? 1) <= 0;
+  if (isNegative) {
+    const less = stopAbove === null ? [] : [`closer to zero than ${figure(stopAbove)}`];
+    return `stop ${[...less, `further from zero than ${figure(stopBelow)}`].join(' or ')}`;
+  }
+  const below =
+    stopBelow === null
+      ? []
+      : stopBelow < 0
+        ? [`at more than ${figure(-stopBelow)} the wrong way round`]
+        : [`below ${figure(stopBelow)}`];
+  const words = [...(stopAbove === null ? [] : [`above ${figure(stopAbove)}`]), ...below];
+  return words.length === 0 ? null : `stop ${words.join(', or ')}`;
 }
 
 /**

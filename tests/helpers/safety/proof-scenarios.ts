@@ -2,7 +2,7 @@ import { finch } from '../finch.ts';
 import { dcSetup, look, lookAll, showMeter } from '../journey.ts';
 import { scriptSafety } from '../scripted-safety.ts';
 import { closed, lapsing, needsOf, type Scenario } from './scenario.ts';
-import { assembled, fitClips, lookAt, proveButMeter } from './stages.ts';
+import { assembled, fitClips, liveOnLamp, lookAt, proveButMeter } from './stages.ts';
 
 /** One story or more for each thing that a proof needs. */
 export const proofScenarios: readonly Scenario[] = [
@@ -40,12 +40,19 @@ export const proofScenarios: readonly Scenario[] = [
     look(amp, 'C2', 0.1);
     showMeter(amp);
   }),
-  closed('proof/looks-checked', 'a look too low, never checked', (amp) => {
-    fitClips(amp);
-    showMeter(amp);
-    for (const store of ['C1', 'C2']) amp.do('store-look', { ...lookAt(0), store });
-    showMeter(amp);
-  }),
+  {
+    rule: 'proof/looks-checked',
+    name: 'a look too low for a few seconds of drain, never checked',
+    isSafe: (rules) => {
+      const amp = liveOnLamp(rules);
+      amp.do('plug-out-confirmed');
+      fitClips(amp);
+      showMeter(amp);
+      for (const store of ['C1', 'C2']) amp.do('store-look', { ...lookAt(0), store });
+      showMeter(amp);
+      return !amp.mayInside();
+    },
+  },
   closed('proof/meter-before', 'meter not shown before', (amp) => {
     fitClips(amp);
     lookAll(amp, () => 0.1);

@@ -43,6 +43,28 @@ describe('from the shelf to the first step, by keyboard', () => {
     expect(screen.getByRole('heading', { level: 1 }).textContent).toBe('Prove every store empty');
   });
 
+  it('says that it works on it from the press of begin until the build is there', async () => {
+    const bridge = fakeBridge();
+    let answer: (value: unknown) => void = () => undefined;
+    const call = ((name, given) =>
+      name === 'build.start'
+        ? new Promise((resolve) => (answer = resolve))
+        : bridge.call(name, given)) as typeof bridge.call;
+    shown = await showApp({ ...bridge, call });
+    fireEvent.click(screen.getByRole('button', { name: /^Begin Heron/ }));
+    await shown.settle();
+    const begin = screen.getByRole('button', { name: 'Begin this build' });
+    fireEvent.click(begin);
+    await shown.settle();
+    expect(screen.getByText(/One moment: what this kit should read/)).toBeTruthy();
+    expect(begin.getAttribute('aria-disabled')).toBe('true');
+    const problem = { code: 'file/not-found', severity: 'error', message: 'Gone' } as const;
+    answer({ ok: false, problems: [problem] });
+    await shown.settle();
+    expect(screen.queryByText(/One moment: what this kit should read/)).toBeNull();
+    expect(begin.getAttribute('aria-disabled')).toBeNull();
+  });
+
   it('refuses a bench field that is not a figure and says so beside it', async () => {
     const bridge = fakeBridge();
     shown = await showApp(bridge, '#build/build-1/bench');

@@ -50,3 +50,17 @@ it('has the valve of the next condition recorded on the step before it', async (
   expect(bridge.view().build.safety.valvesFitted).toEqual(['V3']);
   expect(main().queryByRole('region', { name: /V3/ })).toBeNull();
 });
+
+it('asks on the insulation tester for its own leads, not for the meter and not for the switch at off', async () => {
+  const bridge = fakeBridge();
+  walkTo(bridge, 'on-insulation');
+  bridge.do({ kind: 'black-lead-clipped', by: 'hand' });
+  for (const { id, text } of bridge.view().facts.conditions.find((each) => each.id === 'insulation')
+    ?.cautions ?? [])
+    bridge.do({ kind: 'caution-acknowledged', caution: id, text, by: 'hand' });
+  shown = await showApp(bridge, walkHash);
+  expect(main().queryByText(/volts socket|mains switch of the amplifier is at off/)).toBeNull();
+  fireEvent.click(main().getByRole('button', { name: /^Live now/ }));
+  await shown.settle();
+  expect(bridge.view().build.safety.energy).toMatchObject({ kind: 'live', condition: 'insulation' });
+});

@@ -4,6 +4,9 @@ import { formatNumber, formatQuantity } from '../../../shared-core/units/format-
 const thin = '\u202f';
 
 test.each([
+  [0.6, 'W', '0.6\u202fW'],
+  [0.25, 'W', '0.25\u202fW'],
+  [0.05, 'W', '50\u202fmW'],
   [4700, 'Ω', `4.7${thin}kΩ`],
   [245, 'V', `245${thin}V`],
   [-3.25, 'V', `\u22123.25${thin}V`],

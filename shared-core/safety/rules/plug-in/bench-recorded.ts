@@ -1,3 +1,4 @@
+import type { ConditionFacts, ReadingFacts } from '../../facts.ts';
 import { guardPlugIn } from '../../guard.ts';
 import { coarsestMeter, mainsShare } from '../../limits.ts';
 import { refuse } from '../../refusal.ts';
@@ -85,9 +86,13 @@ export const mainsNeedsCategory = guardPlugIn(
       : [],
 );
 
-/** Rule 2: a red lead left in the current socket is a short across what it touches. */
-export const redLeadInVolts = guardPlugIn('plug-in/red-lead-in-volts', ({ state }) =>
-  state.redLeadInVolts
+/**
+ * Rule 2: a red lead left in the current socket is a short across what it touches.
+ *
+ * On the insulation tester the meter touches nothing, as long as every reading there is the tester's own.
+ */
+export const redLeadInVolts = guardPlugIn('plug-in/red-lead-in-volts', ({ state, facts }, condition) =>
+  state.redLeadInVolts || isTesterAlone(condition, facts.readings)
     ? []
     : [
         refuse(
@@ -97,3 +102,10 @@ export const redLeadInVolts = guardPlugIn('plug-in/red-lead-in-volts', ({ state 
         ),
       ],
 );
+
+function isTesterAlone({ id, supply }: ConditionFacts, readings: readonly ReadingFacts[]): boolean {
+  return (
+    supply === 'insulation-tester' &&
+    readings.every((reading) => reading.in !== id || reading.measure === 'insulation')
+  );
+}

@@ -17,7 +17,15 @@ const band = heron.predictions.flatMap(({ readings }) => readings).find(({ id })
 describe('words for a reading', () => {
   it.each([
     [{ stopAbove: 12, stopBelow: null }, 'stop above 12\u202fV'],
-    [{ stopAbove: 440, stopBelow: -37.2447 }, 'stop below −37.2\u202fV or above 440\u202fV'],
+    [{ stopAbove: 4.2, stopBelow: 2 }, 'stop above 4.2\u202fV, or below 2\u202fV'],
+    [
+      { stopAbove: 440, stopBelow: -37.2447 },
+      'stop above 440\u202fV, or at more than 37.2\u202fV the wrong way round',
+    ],
+    [
+      { stopAbove: -34, stopBelow: -98 },
+      'stop closer to zero than −34\u202fV or further from zero than −98\u202fV',
+    ],
     [{ stopAbove: null, stopBelow: null }, null],
   ])('say the stop limits of %j', (limits, words) => {
     expect(stopWords(limits, 'V')).toBe(words);
