@@ -10,6 +10,7 @@ import { SettingsScreen } from '../features/settings/settings-screen.tsx';
 import { ShelfScreen } from '../features/shelf/shelf-screen.tsx';
 import { StartScreen } from '../features/start/start-screen.tsx';
 import { BuildScreen } from './build-screen.tsx';
+import { KitFitScreen } from '../features/valve-fit/kit-fit-screen.tsx';
 import { useLook } from './use-look.ts';
 import { hashOf, viewOf } from './view.ts';
 import type { View } from './view.ts';
@@ -47,7 +48,8 @@ function CurrentView({ view, go }: { readonly view: View; readonly go: (view: Vi
   useAskedKit(hello?.openPath ?? null, view, go);
   switch (view.kind) {
     case 'kit':
-      return <KitView path={view.path} go={go} />;
+    case 'fit':
+      return <KitView path={view.path} isFit={view.kind === 'fit'} go={go} />;
     case 'build':
       return <OpenBuild view={view} go={go} />;
     case 'settings':
@@ -97,7 +99,12 @@ function useAskedKit(path: string | null, view: View, go: (view: View) => void):
   }, [path, view.kind, go]);
 }
 
-function KitView({ path, go }: { readonly path: string; readonly go: (view: View) => void }) {
+function KitView(props: {
+  readonly path: string;
+  readonly isFit: boolean;
+  readonly go: (view: View) => void;
+}) {
+  const { path, isFit, go } = props;
   const link = useLink();
   const [opened, setOpened] = useState<OpenedKit | null>(null);
   useEffect(() => {
@@ -126,10 +133,13 @@ function KitView({ path, go }: { readonly path: string; readonly go: (view: View
     <>
       {opened === null ? (
         <Waiting />
+      ) : isFit ? (
+        <KitFitScreen opened={opened} onBack={() => go({ kind: 'kit', path })} />
       ) : (
         <StartScreen
           opened={opened}
           onStart={(choices, from) => void start(choices, from)}
+          onFit={() => go({ kind: 'fit', path })}
           onBack={() => go({ kind: 'shelf' })}
         />
       )}

@@ -16,6 +16,7 @@ import { ReadingsPage } from '../features/readings/readings-page.tsx';
 import { RepairPage } from '../features/repair/repair-page.tsx';
 import { ReportPage } from '../features/report/report-page.tsx';
 import { UnknownPage } from '../features/stop/unknown-page.tsx';
+import { BuildFitPage } from '../features/valve-fit/build-fit-page.tsx';
 import { assertNever } from '../../shared-core/problem/assert-never.ts';
 import type { BuildPage, View } from './view.ts';
 import { WalkScreen } from './walk-screen.tsx';
@@ -93,6 +94,8 @@ function Page({ build, page, wanted, open, toStep }: PageProps) {
       return <GatePage build={build} />;
     case 'repair':
       return <RepairPage build={build} onDone={() => toStep(null)} onStores={() => open('stores')} />;
+    case 'fit':
+      return <BuildFitPage build={build} />;
     case 'notes':
       return <NotesPage build={build} about={wanted ?? build.currentStep} />;
     case 'report':
@@ -108,6 +111,7 @@ const links: readonly (readonly [BuildPage, string])[] = [
   ['gate', 'Cold gate'],
   ['stores', 'Stores'],
   ['repair', 'Repair'],
+  ['fit', 'Another valve'],
   ['bench', 'Bench'],
   ['notes', 'Notes'],
   ['report', 'Report'],

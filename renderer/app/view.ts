@@ -6,6 +6,7 @@ export const buildPages = [
   'stores',
   'gate',
   'repair',
+  'fit',
   'notes',
   'report',
 ] as const;
@@ -15,6 +16,8 @@ export type BuildPage = (typeof buildPages)[number];
 export type View =
   | { readonly kind: 'shelf' }
   | { readonly kind: 'kit'; readonly path: string }
+  /** Another valve for a kit that is not being built. */
+  | { readonly kind: 'fit'; readonly path: string }
   | { readonly kind: 'build'; readonly build: string; readonly page: BuildPage }
   | { readonly kind: 'record' }
   | { readonly kind: 'settings' };
@@ -23,7 +26,8 @@ export type View =
 export function hashOf(view: View): string {
   switch (view.kind) {
     case 'kit':
-      return `#kit/${encodeURIComponent(view.path)}`;
+    case 'fit':
+      return `#${view.kind}/${encodeURIComponent(view.path)}`;
     case 'build':
       return `#build/${encodeURIComponent(view.build)}/${view.page}`;
     default:
@@ -36,7 +40,7 @@ export function viewOf(hash: string): View {
   const [kind = '', first = '', page = 'walk'] = hash.replace(/^#\/?/, '').split('/');
   const name = decode(first);
   if (kind === 'settings') return { kind };
-  if (kind === 'kit' && name !== '') return { kind, path: name };
+  if ((kind === 'kit' || kind === 'fit') && name !== '') return { kind, path: name };
   if (kind === 'build' && name !== '') {
     return { kind, build: name, page: buildPages.find((each) => each === page) ?? 'walk' };
   }
