@@ -165,7 +165,9 @@ function movesOf(
 function isAlternating({ model, mains }: ConditionState, { quantity }: Spread): boolean {
   const part = model.chosen.parts.find(({ id }) => id === quantity || quantity.startsWith(`${id}.`));
   if (part?.kind === 'valve') return quantity === `${part.id}.heater`;
-  if (part === undefined || part.kind === 'mains-transformer') return true;
+  // Without an owner: the mains itself, or the model of a valve type, whose pulses stay as they are.
+  if (part === undefined) return quantity.startsWith('mains');
+  if (part.kind === 'mains-transformer') return true;
   if (part.kind !== 'resistor') return false;
   return part.between.some((place) => mains.volts(model.context.wiring.netAt(place)) !== 0);
 }

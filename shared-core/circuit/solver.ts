@@ -113,15 +113,17 @@ export class Solver {
    * Finds the operating point and leaves it in `unknowns`.
    *
    * @param warm Start from the last solution instead of from nothing.
+   * @param enough Relative change in a round of the slow loop after which no other round is worth it: the next
+   *   would change a few hundredths of that. 0 goes on until nothing changes.
    * @returns How it ended (the solver's own object, overwritten by the next call).
    */
-  solve(warm = false): SolveOutcome {
+  solve(warm = false, enough = 0): SolveOutcome {
     const { outcome } = this;
     outcome.iterations = 0;
     outcome.rounds = 0;
     outcome.method = 'direct';
     outcome.failure = null;
-    outcome.converged = this.#solveRounds(warm && this.#isStarted);
+    outcome.converged = this.#solveRounds(warm && this.#isStarted, enough);
     this.#isStarted = outcome.converged;
     return outcome;
   }
@@ -153,7 +155,7 @@ export class Solver {
     return this.equations;
   }
 
-  #solveRounds(warm: boolean): boolean {
+  #solveRounds(warm: boolean, enough: number): boolean {
     if (!warm) for (const element of this.#slow) this.#resetSlow(element);
     if (!this.#solveOnce(warm)) return false;
     let change = 0;
@@ -174,6 +176,7 @@ export class Solver {
       }
       if (change < settledChange) return true;
       if (!this.#solveOnce(true)) return false;
+      if (change < enough) return true;
     }
     if (change < this.options.acceptedChange) return true;
     this.outcome.failure = { kind: 'unsettled', at };

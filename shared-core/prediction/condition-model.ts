@@ -16,6 +16,7 @@ import { mainsSide } from './mains-side.ts';
 import { type MainsNetwork, type MainsSolution, type PulseLoad, solveMainsNetwork } from './mains-network.ts';
 import { partElements } from './part-elements.ts';
 import type { ElementContext, ValveHeat } from './element-context.ts';
+import { valveInSocket } from './valve-elements.ts';
 import { wireCondition } from './wiring.ts';
 import { readWorld, type World } from './world.ts';
 
@@ -216,8 +217,9 @@ export function elementsIn(
 }
 
 /**
- * The elements that a deviation can change: of one part where the quantity is that part's own and no
- * supply stands for it, else all. A resistor's share in the heaters' circuit is left out.
+ * The elements that a deviation can change: of one part where the quantity is that part's own, of all valves of
+ * a type where it is the type's, and all where a supply stands for one of them. A resistor's share in the
+ * heaters' circuit is left out.
  */
 export function elementsMovedBy(
   state: ConditionState,
@@ -226,13 +228,21 @@ export function elementsMovedBy(
 ): readonly CircuitElement[] {
   const { model, supplies } = state;
   const quantity = Object.keys(world)[0] ?? '';
-  const owner = model.chosen.parts.find(({ id }) => id === quantity || quantity.startsWith(`${id}.`));
-  const reaches = [...supplies.absorbed].some((id) => id === owner?.id || id.startsWith(`${owner?.id}.`));
-  const isHeater = owner?.kind === 'valve' && quantity.endsWith('.heater');
-  if (!owner || owner.kind === 'mains-transformer' || isHeater || reaches) {
-    return elementsIn(model, world, mainsVolts);
-  }
-  return partElements({ ...model.context, world: readWorld(world) }, owner);
+  const owners = model.chosen.parts.filter(
+    (part) =>
+      part.id === quantity ||
+      quantity.startsWith(`${part.id}.`) ||
+      (part.kind === 'valve' && quantity.startsWith(`${valveInSocket(model.context, part)?.name}.`)),
+  );
+  const reaches = owners.some(
+    ({ id, kind }) =>
+      kind === 'mains-transformer' ||
+      (kind === 'valve' && quantity === `${id}.heater`) ||
+      [...supplies.absorbed].some((absorbed) => absorbed === id || absorbed.startsWith(`${id}.`)),
+  );
+  if (owners.length === 0 || reaches) return elementsIn(model, world, mainsVolts);
+  const context = { ...model.context, world: readWorld(world) };
+  return owners.flatMap((owner) => partElements(context, owner));
 }
 
 /** The mains side in another world, with the rectifiers' pulses as they were. */

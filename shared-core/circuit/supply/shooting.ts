@@ -25,14 +25,14 @@ export interface PeriodicStart {
 
 /** Local error of the voltage in one step, relative to the highest EMF. */
 const stepTolerance = 2e-11;
-/** Periodic to this, relative to the highest EMF. */
-const periodTolerance = 1e-10;
+/**
+ * Periodic to this before the last step, relative to the highest EMF. That step is taken as well, of start and
+ * mean: Newton's method squares what is left, to some 1e-12.
+ */
+const periodTolerance = 1e-7;
 /** Steps tried in one period. A supply takes 150 to 500; the rest is for tiny reservoirs. */
 const mostSteps = 20000;
 const mostRounds = 25;
-/** From this round on, fifty times the tolerance will do: what is left is where steps happen to fall. */
-const patientRounds = 8;
-const patience = 50;
 /** Longest Newton step, as a share of the highest EMF: near the peak the slope all but vanishes. */
 const longestMove = 0.3;
 
@@ -77,9 +77,8 @@ export function findPeriodicMean(
       ...[share * state[9]!, share * state[10]!, 1 + share * state[11]!],
     );
     const isPeriodic =
-      Math.max(Math.abs(gap), Math.abs(lag)) <
-        (round < patientRounds ? 1 : patience) * periodTolerance * top &&
-      Math.abs(lack) < 1e-9 * Math.abs(load.amps) + 1e-15;
+      Math.max(Math.abs(gap), Math.abs(lag)) < periodTolerance * top &&
+      Math.abs(lack) < 1e-6 * Math.abs(load.amps) + 1e-15;
     const move = newtonMove(matrix, Float64Array.of(-gap, -lag, -lack));
     if (!move) return { ok: false, reason: 'not-periodic' };
     const shorten = Math.min(1, (longestMove * top) / Math.abs(move[0]!));
