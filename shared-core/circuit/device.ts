@@ -28,6 +28,11 @@ export interface Device {
    */
   readonly start?: DeviceStart | ((parameters: Float64Array) => DeviceStart);
   /**
+   * The voltage that a source can put on its first pin against its last, in volts (V): infinite where only
+   * the rest of the circuit bounds it. What only takes power up leaves it out.
+   */
+  readonly drives?: (parameters: Float64Array) => number;
+  /**
    * The largest safe Newton step.
    *
    * Edits `next` (local unknowns) in place, given the `last` ones at which the law was evaluated. The

@@ -64,6 +64,7 @@ export const chargePumpSupply = defineDevice({
     ownParameter('lastGapVolts', 'V', 2000, 'What was missing from it'),
   ],
   evaluate,
+  drives: ([peak]) => 2 * peak!,
   limitStep,
   refine,
   report,

@@ -7,7 +7,7 @@ import {
   findChokeStart,
 } from '../circuit/supply/choke-shooting.ts';
 import { emptyCurve, fillCurve, lawNumbers, type PhaseCurve } from '../circuit/supply/rectifier-law.ts';
-import { perPhase, phaseParameters } from './rectifier-supply-parameters.ts';
+import { highestPeak, perPhase, phaseParameters } from './rectifier-supply-parameters.ts';
 
 /** Positions of the parameters behind those of the phases. */
 const at = {
@@ -124,6 +124,7 @@ export const chokeInputSupply = defineDevice({
     },
   ],
   evaluate,
+  drives: highestPeak,
   limitStep,
   refine,
   report,
@@ -169,9 +170,7 @@ function evaluate(unknowns: Float64Array, parameters: Float64Array, out: LocalSt
 
 /** Keeps the voltage between 0 and the peak. */
 function limitStep(last: Float64Array, next: Float64Array, parameters: Float64Array): boolean {
-  const emf = (phase: number): number =>
-    parameters[phase * perPhase + 2]! < -0.5 ? 0 : parameters[phase * perPhase]!;
-  const peak = Math.max(emf(0), emf(1)) - parameters[at.shift]!;
+  const peak = highestPeak(parameters) - parameters[at.shift]!;
   const from = last[0]! - last[1]!;
   const to = next[0]! - next[1]!;
   if (to < 0 && from > 0) {

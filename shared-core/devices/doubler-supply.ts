@@ -58,6 +58,7 @@ export const doublerSupply = defineDevice({
     { ...ownParameter('rippleState', '', 3, '1 ripple found, 2 not found, 3 no ripple'), range: [0, 3] },
   ],
   evaluate,
+  drives: (parameters) => parameters[0]! + parameters[perPhase]!,
   limitStep,
   refine,
   report,

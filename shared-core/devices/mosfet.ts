@@ -1,5 +1,5 @@
 import { defineDevice, type LocalStamp } from '../circuit/device.ts';
-import { junctionWithOhms, limitJunction, thermalVolts } from './junction.ts';
+import { junctionWithOhms, limitJunction, tailFactor, thermalVolts } from './junction.ts';
 
 /** Body diode of a power MOSFET: saturation current, in amperes (A), and resistance, in ohms (Ω). */
 const bodyAmps = 1e-11;
@@ -113,9 +113,12 @@ function limitStep(last: Float64Array, next: Float64Array, parameters: Float64Ar
   const from = sign * (last[1]! - last[2]!);
   const over = from - threshold;
   let gate = asked;
-  if (over <= 0) gate = Math.min(asked, threshold + firstGateStep);
+  const unit = parameters[3]! * thermalVolts;
+  const tail = over < -2 * unit ? tailFactor((asked - from) / unit) : 1;
+  if (tail > 1) gate = from + tail * (asked - from);
+  else if (over <= 0) gate = Math.min(asked, threshold + firstGateStep);
   else if (asked > from) gate = Math.min(asked, from + over + firstGateStep);
-  else gate = Math.max(asked, threshold - firstGateStep);
+  else gate = Math.max(asked, over > firstGateStep ? threshold + over / 2 : threshold - firstGateStep);
   if (gate !== asked) {
     isHeld = true;
     next[1] = next[2]! + sign * gate;
@@ -133,7 +136,6 @@ function limitStep(last: Float64Array, next: Float64Array, parameters: Float64Ar
 /** Steps of the drain through the knee, where a tangent misleads most (after L. W. Nagel, SPICE2, 1975). */
 function limitDrain(from: number, to: number): number {
   if (from >= kneeVolts) return to > from ? Math.min(to, 3 * from + 2) : Math.max(to, kneeVolts / 2);
-  if (to > from) return from > 0 ? Math.min(to, kneeVolts + 0.5) : Math.min(to, kneeVolts / 2);
-  if (from > 0) return Math.max(to, -0.2);
-  return -limitJunction(-from, -to, thermalVolts, bodyAmps, bodyOhms);
+  if (from > 0) return to > from ? Math.min(to, kneeVolts + 0.5) : Math.max(to, -0.2);
+  return Math.min(kneeVolts / 2, -limitJunction(-from, -to, thermalVolts, bodyAmps, bodyOhms));
 }

@@ -3,9 +3,12 @@ import {
   clampScreen,
   clampScreenSlope,
   closeAtCathode,
+  cutoffBelow,
+  followTail,
   gate,
   gateSlope,
   limitAnodeVolts,
+  limitScreenVolts,
   logistic,
   positiveRamp,
   positiveRampSlope,
@@ -82,14 +85,17 @@ export const pentode = defineDevice({
   start: [
     [0, 3, 200],
     [1, 3, 200],
-    [2, 3, -8],
+    [2, 3, 0],
   ],
   limitStep(last, next, parameters) {
+    if (followTail(last, next, cutoffChange(last, next, parameters), parameters, logAmps)) return true;
+    const askedScreen = next[1]! - next[3]!;
+    const screen = limitScreenVolts(last[1]! - last[3]!, askedScreen);
+    if (screen !== askedScreen) next[1] = next[3]! + screen;
     const asked = next[0]! - next[3]!;
     const allowed = limitAnodeVolts(last[0]! - last[3]!, asked, kneeSteps * parameters[4]!);
-    if (allowed === asked) return false;
-    next[0] = next[3]! + allowed;
-    return true;
+    if (allowed !== asked) next[0] = next[3]! + allowed;
+    return allowed !== asked || screen !== askedScreen;
   },
   report(unknowns, parameters) {
     const out = { residuals: new Float64Array(4), derivatives: new Float64Array(16) };
@@ -108,6 +114,30 @@ export const pentode = defineDevice({
     ];
   },
 });
+
+/**
+ * Relative change of the cathode current along a step by its tangent, where the valve is cut off and the law all
+ * but exponential; 0 elsewhere.
+ */
+function cutoffChange(last: Float64Array, next: Float64Array, parameters: Float64Array): number {
+  const screenVolts = last[1]! - last[3]!;
+  if (!(screenVolts > 1)) return 0;
+  const gridVolts = last[2]! - last[3]!;
+  const kp = parameters[3]!;
+  if (!(kp * (1 / parameters[0]! + gridVolts / screenVolts) < cutoffBelow)) return 0;
+  const byScreen = next[1]! - next[3]! - screenVolts;
+  const byGrid = next[2]! - next[3]! - gridVolts;
+  const soft = (kp / screenVolts) * (byGrid - (gridVolts * byScreen) / screenVolts);
+  return parameters[1]! * (byScreen / screenVolts + soft);
+}
+
+/** Logarithm of the cathode current of a valve that is cut off, but for a constant. */
+function logAmps(unknowns: Float64Array, parameters: Float64Array): number {
+  const screenVolts = unknowns[1]! - unknowns[3]!;
+  if (!(screenVolts > 0)) return -Infinity;
+  const x = parameters[3]! * (1 / parameters[0]! + (unknowns[2]! - unknowns[3]!) / screenVolts);
+  return parameters[1]! * (Math.log(screenVolts) + x);
+}
 
 function evaluate(unknowns: Float64Array, parameters: Float64Array, out: LocalStamp): void {
   const mu = parameters[0]!;

@@ -75,6 +75,13 @@ export function phaseParameters(phase: 1 | 2): readonly DeviceParameter[] {
   ];
 }
 
+/** Peak of the higher of two phases, in volts (V). */
+export function highestPeak(parameters: Float64Array): number {
+  const emf = (phase: number): number =>
+    parameters[phase * perPhase + 2]! < -0.5 ? 0 : parameters[phase * perPhase]!;
+  return Math.max(emf(0), emf(1));
+}
+
 /** The flat parameter list of the rectifier supply. */
 export const supplyParameters: readonly DeviceParameter[] = [
   ...phaseParameters(1),

@@ -12,11 +12,14 @@ import { type RippleHarmonic, rippleHarmonics } from '../circuit/supply/ripple-h
 import { findPeriodicMean, findPeriodicState } from '../circuit/supply/shooting.ts';
 import type { ShootingProblem } from '../circuit/supply/shooting-problem.ts';
 import type { SupplyWaveform } from '../circuit/supply/waveform.ts';
-import { at, perPhase, supplyParameters } from './rectifier-supply-parameters.ts';
+import { tailFactor, thermalVolts } from './junction.ts';
+import { at, highestPeak, perPhase, supplyParameters } from './rectifier-supply-parameters.ts';
 
 /** What the slow loop knows about the ripple. */
 const rippleStates = { unknown: 0, found: 1, failed: 2, none: 3 } as const;
 
+/** First guess of the voltage, as a part of the peak: a supply at its usual load. */
+const startPart = 0.95;
 /** Part of the way to the peak that one Newton step may go: the curve's slope vanishes there. */
 const nearPeak = 0.9;
 /** Closer to the peak than this the voltage is left free: something else may hold it above. */
@@ -36,6 +39,8 @@ export const rectifierSupply = defineDevice({
   pins: ['plus', 'minus'],
   parameters: supplyParameters,
   evaluate,
+  start: (parameters) => [[0, 1, startPart * highestPeak(parameters)]],
+  drives: highestPeak,
   limitStep,
   storage: (parameters) =>
     parameters[at.farads]! > 0
@@ -89,11 +94,12 @@ function evaluate(unknowns: Float64Array, parameters: Float64Array, out: LocalSt
   out.derivatives[3] = -slope;
 }
 
-/** Keeps the voltage between 0 and the peak. */
+/**
+ * Keeps the voltage between 0 and the peak, and follows the tail of junctions that hardly conduct near the
+ * peak: there the mean current falls by a factor e for each spread.
+ */
 function limitStep(last: Float64Array, next: Float64Array, parameters: Float64Array): boolean {
-  const emf = (phase: number): number =>
-    parameters[phase * perPhase + 2]! < -0.5 ? 0 : parameters[phase * perPhase]!;
-  const peak = Math.max(emf(0), emf(1)) - parameters[at.shift]!;
+  const peak = highestPeak(parameters) - parameters[at.shift]!;
   const from = last[0]! - last[1]!;
   const to = next[0]! - next[1]!;
   if (to < 0 && from > 0) {
@@ -104,7 +110,10 @@ function limitStep(last: Float64Array, next: Float64Array, parameters: Float64Ar
     next[0] = next[1]! + Math.max(0, from) + nearPeak * (peak - Math.max(0, from));
     return true;
   }
-  return false;
+  if (Math.round(parameters[2]!) !== lawNumbers.semiconductor) return false;
+  const factor = tailFactor((from - to) / (parameters[4]! * thermalVolts * parameters[7]!));
+  if (factor > 1) next[0] = next[1]! + from + factor * (to - from);
+  return factor > 1;
 }
 
 function hasTwoPhases(parameters: Float64Array): boolean {

@@ -1,5 +1,13 @@
 import { defineDevice, type LocalStamp } from '../circuit/device.ts';
-import { closeAtCathode, limitAnodeVolts, logistic, softplus, stampGrid } from './valve-laws.ts';
+import {
+  closeAtCathode,
+  cutoffBelow,
+  followTail,
+  limitAnodeVolts,
+  logistic,
+  softplus,
+  stampGrid,
+} from './valve-laws.ts';
 
 /** A step out of the triode's knee is at most this many times √KVB: the fewest iterations over single faults of 1, 2, 3, 5 and 10. */
 const kneeSteps = 1;
@@ -55,9 +63,10 @@ export const triode = defineDevice({
   evaluate,
   start: [
     [0, 2, 150],
-    [1, 2, -1.5],
+    [1, 2, -0.5],
   ],
   limitStep(last, next, parameters) {
+    if (followTail(last, next, cutoffChange(last, next, parameters), parameters, logAmps)) return true;
     const kneeVolts = kneeSteps * Math.sqrt(parameters[4]!);
     const asked = next[0]! - next[2]!;
     const allowed = limitAnodeVolts(last[0]! - last[2]!, asked, kneeVolts);
@@ -78,6 +87,33 @@ export const triode = defineDevice({
     ];
   },
 });
+
+/**
+ * Relative change of the anode current along a step by its tangent, where the valve is cut off and the law all
+ * but exponential; 0 elsewhere.
+ */
+function cutoffChange(last: Float64Array, next: Float64Array, parameters: Float64Array): number {
+  const anodeVolts = last[0]! - last[2]!;
+  if (!(anodeVolts > 0)) return 0;
+  const kp = parameters[3]!;
+  const drive = last[1]! - last[2]! + parameters[5]!;
+  const root = Math.sqrt(parameters[4]! + anodeVolts * anodeVolts);
+  if (!(kp * (1 / parameters[0]! + drive / root) < cutoffBelow)) return 0;
+  const byAnode = next[0]! - next[2]! - anodeVolts;
+  const byGrid = next[1]! - next[2]! - (last[1]! - last[2]!);
+  const soft = (kp / root) * (byGrid - (drive * anodeVolts * byAnode) / (root * root));
+  return parameters[1]! * (byAnode / anodeVolts + soft);
+}
+
+/** Logarithm of the anode current of a valve that is cut off, but for a constant. */
+function logAmps(unknowns: Float64Array, parameters: Float64Array): number {
+  const anodeVolts = unknowns[0]! - unknowns[2]!;
+  if (!(anodeVolts > 0)) return -Infinity;
+  const drive = unknowns[1]! - unknowns[2]! + parameters[5]!;
+  const x =
+    parameters[3]! * (1 / parameters[0]! + drive / Math.sqrt(parameters[4]! + anodeVolts * anodeVolts));
+  return parameters[1]! * (Math.log(anodeVolts) + x);
+}
 
 function evaluate(unknowns: Float64Array, parameters: Float64Array, out: LocalStamp): void {
   const mu = parameters[0]!;

@@ -1,4 +1,5 @@
 import type { LocalStamp } from '../circuit/device.ts';
+import { tailFactor } from './junction.ts';
 
 /** Above this the softplus equals its argument to the last bit (exp(−80) is 2·10⁻³⁵). */
 const softplusLinearAbove = 80;
@@ -9,7 +10,9 @@ const screenFloorVolts = 0.1;
 /** Width of the rounded corner of `positiveRamp`, in volts (V): far inside the knee, which no data verify. */
 const rampVolts = 1;
 
-/** An anode thrown below zero lands here, in volts (V): still beside the conducting region. */
+/** An anode thrown below zero from farther up lands in the knee first, at this part of it or of where it was. */
+const landingPart = 0.1;
+/** From the foot of the knee it lands here, in volts (V): still beside the conducting region. */
 const crossingVolts = -2;
 
 /**
@@ -95,9 +98,69 @@ export function gateSlope(volts: number): number {
  * @returns The proposed voltage, or the nearest safe one, in volts (V).
  */
 export function limitAnodeVolts(last: number, next: number, kneeVolts: number): number {
-  if (last > 0 && next < crossingVolts) return crossingVolts;
+  if (last > 0 && next < crossingVolts) {
+    return last > rampVolts ? landingPart * Math.min(kneeVolts, last) : crossingVolts;
+  }
   const highest = Math.max(last, crossingVolts) + kneeVolts;
   return last < kneeVolts && next > highest ? highest : next;
+}
+
+/**
+ * Largest safe step of a screen-to-cathode voltage.
+ *
+ * Between 0 V and `rampVolts` the screen's current is shut; below it is nothing at all. A step over that slope
+ * stops on it, or a screen that starves behind its resistor would be thrown from one flat side to the other.
+ *
+ * @param last Accepted screen-to-cathode voltage, in volts (V).
+ * @param next Proposed one, in volts (V).
+ */
+export function limitScreenVolts(last: number, next: number): number {
+  return last > rampVolts && next < rampVolts / 2 ? rampVolts / 2 : next;
+}
+
+/** Argument of the softplus below which a valve's current is an exponential of it, to a twentieth. */
+export const cutoffBelow = -2.3;
+
+/** Factors e of a step whose tangent asks for less than no current: something else pulls too, how far is not known. */
+const blindTail = 4;
+
+/** How often a step along a tail that bends is made shorter. */
+const tailRounds = 3;
+
+/**
+ * Lengthens a Newton step that follows the tail of a valve that is all but cut off.
+ *
+ * @param last Local unknowns at which the law was evaluated.
+ * @param next Those asked for; changed in place.
+ * @param change Relative change of the current along the step by its tangent.
+ * @param logAmps Logarithm of the current where the law is cut off, but for a constant.
+ * @returns Whether the step was lengthened.
+ */
+export function followTail(
+  last: Float64Array,
+  next: Float64Array,
+  change: number,
+  parameters: Float64Array,
+  logAmps: (unknowns: Float64Array, parameters: Float64Array) => number,
+): boolean {
+  let factor = change < -1 ? Math.max(1, blindTail / -change) : tailFactor(change);
+  if (!(factor > 1)) return false;
+  const goal = -change * factor;
+  const from = logAmps(last, parameters);
+  stretch(last, next, factor);
+  for (let round = 0; round < tailRounds; round++) {
+    const fallen = from - logAmps(next, parameters);
+    if (fallen <= goal) break;
+    // No number: beyond where the electrode draws current at all.
+    const part = fallen < Infinity ? Math.max(goal / fallen, 1 / factor) : Math.max(0.5, 1 / factor);
+    stretch(last, next, part);
+    factor *= part;
+  }
+  return factor > 1;
+}
+
+function stretch(last: Float64Array, next: Float64Array, factor: number): void {
+  for (let pin = 0; pin < next.length; pin++) next[pin] = last[pin]! + factor * (next[pin]! - last[pin]!);
 }
 
 /**

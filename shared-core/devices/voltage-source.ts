@@ -12,6 +12,7 @@ export const voltageSource = defineDevice({
   branches: ['current'],
   parameters: [{ name: 'volts', unit: 'V', initial: 0, range: [-5000, 5000], meaning: 'Voltage' }],
   linear: true,
+  drives: ([volts]) => volts!,
   evaluate(unknowns, parameters, out) {
     const amps = unknowns[2]!;
     out.residuals[0] = amps;

@@ -15,6 +15,9 @@ const cycleLength = 3;
 /** From here on every step is shortened: whatever this is, it is not converging. */
 const alwaysShortAfter = 60;
 
+/** Iterations during which x is kept where a solution can be. What has not converged by then is left alone. */
+const confinedIterations = 30;
+
 /** Below this step full steps are taken again: a cycle this small is no cycle, and quadratic convergence is wanted. */
 const fullStepBelow = 0.02;
 
@@ -34,6 +37,8 @@ export interface NewtonProblem {
   readonly assemble: (x: Float64Array) => 'free' | 'held' | 'not-finite';
   /** Writes the step −J⁻¹F of the last evaluation; false where J is singular. */
   readonly step: (into: Float64Array) => boolean;
+  /** Brings x back to where a solution can be; true where it had left. A step that left is not the last. */
+  readonly confine?: (x: Float64Array) => boolean;
 }
 
 export interface NewtonOptions {
@@ -94,7 +99,8 @@ export function iterateNewton(
     before = dx[at]!;
     const part = stepPart(iteration, largest, sinceTurn);
     for (let index = 0; index < problem.size; index++) x[index]! += part * dx[index]!;
-    if (state === 'held' || part < 1) {
+    const hasLeft = iteration <= confinedIterations && (problem.confine?.(x) ?? false);
+    if (state === 'held' || part < 1 || hasLeft) {
       stagnant = 0;
       continue;
     }

@@ -3,7 +3,9 @@ import { describe, expect, it } from 'vitest';
 import type { CircuitElement } from '../../../shared-core/circuit/circuit.ts';
 import { readOperatingPoint } from '../../../shared-core/circuit/operating-point.ts';
 import { Solver } from '../../../shared-core/circuit/solver.ts';
+import { currentSource } from '../../../shared-core/devices/current-source.ts';
 import { diode } from '../../../shared-core/devices/diode.ts';
+import { voltageSource } from '../../../shared-core/devices/voltage-source.ts';
 import { circuit, element, r, v } from '../../helpers/circuit.ts';
 import { pushPull, singleFaults } from '../../helpers/push-pull.ts';
 
@@ -76,6 +78,32 @@ describe('convergence', () => {
     const cold = Float64Array.from(solver.unknowns);
     expect(solver.solve(true).iterations).toBeLessThanOrEqual(2);
     solver.unknowns.forEach((value, index) => expect(value).toBeCloseTo(cold[index]!, 8));
+  });
+
+  it('keeps nets within twice what the sources span, a volt to spare, while it iterates', () => {
+    const range = (...elements: readonly CircuitElement[]): readonly number[] => {
+      const { equations, size } = new Solver(circuit(...elements, r('R', 'a', 'gnd', 1e3)));
+      equations.startAt(new Float64Array(size + 1), false);
+      return [1e9, -1e9].map((far) => {
+        const x = new Float64Array(size + 1).fill(far);
+        expect(equations.confine(x)).toBe(true);
+        expect(equations.confine(x)).toBe(false);
+        return x[0]!;
+      });
+    };
+    expect(range(v('B', 'a', 300), v('N', 'b', -60))).toEqual([602, -122]);
+    const floating = element('F', voltageSource, ['b', 'a'], { volts: 10 });
+    expect(range(floating)).toEqual([22, -22]);
+    const turned = element('F', voltageSource, ['gnd', 'a'], { volts: 10 });
+    expect(range(turned)).toEqual([2, -22]);
+  });
+
+  it('does not confine a circuit with a current source', () => {
+    const source = element('I', currentSource, ['gnd', 'a'], { amps: 1 });
+    const solver = new Solver(circuit(source, r('R', 'a', 'gnd', 1e5)));
+    expect(solver.solve().converged).toBe(true);
+    // 1 A through 100 kΩ; 1e-12 S beside it takes a tenth of a millivolt off each thousand volts.
+    expect(Math.abs(solver.volts('a') - 1e5)).toBeLessThan(0.02);
   });
 
   it('says so when a device has no solution that Newton can reach', () => {

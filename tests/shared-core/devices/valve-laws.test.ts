@@ -6,6 +6,7 @@ import {
   gate,
   gateSlope,
   limitAnodeVolts,
+  limitScreenVolts,
   logistic,
   positiveRamp,
   positiveRampSlope,
@@ -62,8 +63,10 @@ describe('the rounded corners', () => {
 });
 
 describe('limitAnodeVolts', () => {
-  it('stops a step through zero at −2 V', () => {
-    expect(limitAnodeVolts(40, -300, 50)).toBe(-2);
+  it('stops a step through zero in the foot of the knee, and one from there at −2 V', () => {
+    expect(limitAnodeVolts(200, -300, 40)).toBe(4);
+    expect(limitAnodeVolts(20, -300, 40)).toBe(2);
+    expect(limitAnodeVolts(0.9, -300, 40)).toBe(-2);
   });
 
   it('leaves the knee by no more than its width', () => {
@@ -75,5 +78,14 @@ describe('limitAnodeVolts', () => {
     expect(limitAnodeVolts(10, 30, 50)).toBe(30);
     expect(limitAnodeVolts(150, 400, 50)).toBe(400);
     expect(limitAnodeVolts(-50, -80, 50)).toBe(-80);
+  });
+});
+
+describe('limitScreenVolts', () => {
+  it('stops on the slope between 0 and 1 V and nowhere else', () => {
+    expect(limitScreenVolts(186, -89)).toBe(0.5);
+    expect(limitScreenVolts(0.5, -89)).toBe(-89);
+    expect(limitScreenVolts(-89, 186)).toBe(186);
+    expect(limitScreenVolts(186, 20)).toBe(20);
   });
 });

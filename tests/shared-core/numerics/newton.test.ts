@@ -64,6 +64,22 @@ describe('Newton iteration', () => {
     expect(iterations).toBeLessThanOrEqual(35);
   });
 
+  it('keeps to where a solution can be, and does not end with a step that left', () => {
+    const bounded: NewtonProblem & { points: number[] } = {
+      ...scalar((x) => [Math.atan(x - 1), 1 / (1 + (x - 1) ** 2)]),
+      confine: (x) => {
+        if (Math.abs(x[0]!) <= 2) return false;
+        x[0] = Math.sign(x[0]!) * 2;
+        return true;
+      },
+    };
+    // From 5 the pure iteration runs away: each step is longer than the one before.
+    const { ended, x } = solve(bounded, 5);
+    expect(ended).toBe('converged');
+    expect(x).toBeCloseTo(1, 9);
+    expect(bounded.points.slice(1).every((each) => Math.abs(each) <= 2)).toBe(true);
+  });
+
   it('tells singular, not finite and too many apart', () => {
     expect(
       solve(
