@@ -34,6 +34,7 @@ export async function seeReadings(
   { key, slot }: JobOrder,
 ): Promise<Result<Together>> {
   const taken = takenReadings(build);
+  if (taken.length === 0) return succeed({ judgement: null, fromOthers: {}, moved: [] });
   const question = `${key}\n${JSON.stringify(taken)}`;
   for (let turn = 0; turn < mostTurns; turn += 1) {
     const made = await engine.run('together', { ...kit, taken }, { key: `${question}\n${turn}`, slot });

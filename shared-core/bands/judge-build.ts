@@ -30,7 +30,8 @@ export interface BuildJudgement {
  * P. C. Mahalanobis, "On the generalised distance in statistics", Proc. Nat. Inst. Sci. India 2 (1936): what
  * matters is not only how far each reading is from its expectation, but whether they go together as in
  * healthy builds. The limit is not that of a normal law: it is the distance that 98 of 100 simulated healthy
- * builds keep, of the same readings. It stands beside the verdicts of the readings and changes none.
+ * builds keep, of the same readings, and those builds have the errors of the valve models in them, as the bands
+ * do. It stands beside the verdicts of the readings and changes none.
  *
  * @param taken Readings with what the meter showed, in any order; those that the joint does not know
  *   (stated, OL, not predicted) are passed over, and of one taken twice the last counts.

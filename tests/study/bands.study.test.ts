@@ -15,8 +15,8 @@ describe('bands on simulated Herons whose valve models are off', { timeout: 120_
     // Readings go together, so the mean over them scatters by
     // about 0.1 % among 400 builds: 99.8 % less three of that.
     expect(shares.reduce((sum, share) => sum + share, 0) / shares.length).toBeGreaterThan(0.995);
-    // About 2.6 % are measured with these wrong models, 10 of 400 with a standard deviation of 3.2; three of those.
-    expect(wholeAlarms * builds).toBeLessThanOrEqual(20);
+    // 2 % are promised, 8 of 400 with a standard deviation of 2.8; three of those.
+    expect(wholeAlarms * builds).toBeLessThanOrEqual(16);
   });
 
   it('flag single faults that move some reading by more than three deviations', () => {

@@ -171,6 +171,9 @@ describe('acting', () => {
     expect(
       walker.view.build.readings['b2-cold']?.entries.map(({ bandShownBefore }) => bandShownBefore),
     ).toEqual([false, true]);
+    // The two go together as bleeders on one chain do; one look each, both at the middle of their bands.
+    const seen = await host.call('predict.together', { build: walker.view.build.build });
+    expect(seen).toMatchObject({ ok: true, value: { judgement: { healthy: true, standsOut: null } } });
   }, 60_000);
 
   test('says what it does not understand, and writes nothing', async () => {

@@ -63,6 +63,19 @@ test('members of a later version are kept', () => {
   expect(read).toMatchObject({ ok: true, value: { weather: 'fine' }, warnings: [] });
 });
 
+test('what the readings are taken together is kept, and nothing else is taken for it', () => {
+  const { seal: _, format: __, ...content } = record();
+  const together = {
+    ...{ healthy: true, distance: 2.1, limit: 4.5, readings: 7, standsOut: null, side: null },
+    words: 'Taken together, these 7 readings are as a healthy amplifier’s.',
+  } as const;
+  const made = makeRecord({ ...content, together }, sha256);
+  if (made === null) throw new Error('no form');
+  expect(readRecord(recordText(made), sha256)).toMatchObject({ ok: true, value: { together }, warnings: [] });
+  const wrong = recordText(made).replace('"healthy": true', '"healthy": "yes"');
+  expect(readRecord(wrong, sha256)).toMatchObject({ ok: false });
+});
+
 test.each([
   ['a reading in the fold', (text: string) => text.replace('"declared": false', '"declared": true')],
   ['a number in an event', (text: string) => text.replace('"volts": 9.1', '"volts": 9.2')],

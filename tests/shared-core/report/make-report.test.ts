@@ -46,6 +46,27 @@ describe('makeReport', () => {
     expect(JSON.parse(JSON.stringify(report))).toEqual(report);
   });
 
+  it('says what the readings are taken together, and the figures behind it', () => {
+    const words = 'Taken together, these 7 readings are unlikely in a healthy amplifier: …';
+    const together = {
+      healthy: false,
+      distance: 6.24,
+      limit: 4.5,
+      readings: 7,
+      standsOut: 'ht-ac',
+      side: 'higher',
+      words,
+    } as const;
+    const own = makeReport({ ...record, together });
+    expect(factOf(own, 'summary', 'Readings taken together')).toMatchObject({ text: words, strong: true });
+    const texts = blocks(own, 'readings').flatMap((block) =>
+      block.kind === 'paragraph' ? [block.text] : [],
+    );
+    expect(texts).toContain(words);
+    expect(texts.join(' ')).toMatch(/rests on 7 readings: .* is 6\.2; 98 of 100 .* within 4\.5\./);
+    expect(factOf(report, 'summary', 'Readings taken together')?.text).toBe('not computed');
+  });
+
   it('says which kit, revision and hash, who built it, when and with which version', () => {
     const texts = Object.fromEntries(report.titleBlock.map(({ name, text }) => [name, text]));
     expect(texts).toMatchObject({
