@@ -11,6 +11,7 @@ import { ProblemList } from '../../components/problem-list.tsx';
 import { RefusalList } from '../../components/refusal-list.tsx';
 import { RecordInstrument } from './record-instrument.tsx';
 import { useMeter } from './use-meter.ts';
+import type { MeterSeen } from './use-meter.ts';
 
 interface MeterBesideProps {
   readonly build: Build;
@@ -36,7 +37,7 @@ export function MeterBeside({ build, reading, onTake }: MeterBesideProps) {
   if (instrument === undefined || !metered.has(reading.measure)) return null;
   return (
     <fieldset className="meter">
-      <legend>Meter on a cable</legend>
+      <legend className="unseen">Meter on a cable</legend>
       {known.length > 1 ? (
         <Choice
           label="Which one"
@@ -87,33 +88,35 @@ function Shown({ build, reading, onTake, instrument, refusals }: ShownProps) {
   const own = refusals.filter(({ code }) => instrumentCodes.has(code));
   if (!mayLook) return own.length === 0 ? null : <RefusalList refusals={own} />;
   return (
-    <>
-      <p className="meter-shows">
-        <span>{instrument.name}</span>{' '}
-        <strong>
-          {seen?.kind === 'shows'
-            ? seen.words
-            : seen === null || isWaiting
-              ? 'is being asked'
-              : 'shows nothing to take'}
-        </strong>
-        {seen?.kind === 'shows' && isWaiting ? (
-          <span>, and is slow to answer: type it if you like</span>
-        ) : null}
-      </p>
-      {seen?.kind === 'problem' ? <ProblemList problems={seen.problems} /> : null}
-      {seen?.kind === 'refused' ? <RefusalList refusals={seen.refusals} /> : null}
+    <div className="meter-row">
       <ActButton
         hotkey={takeKey}
         blocked={isTaking}
-        why="The meter is being asked. You can type all the same."
+        why="You can type all the same."
         onAct={(by) => {
           if (by === 'hand') void take();
         }}
       >
         Take from the meter
       </ActButton>
-    </>
+      <div className="meter-shows">
+        <p>{instrument.name}</p>
+        <MeterWords seen={seen} isWaiting={isWaiting} />
+      </div>
+    </div>
+  );
+}
+
+/** What the meter shows now, or why nothing. */
+function MeterWords({ seen, isWaiting }: Pick<MeterSeen, 'seen' | 'isWaiting'>) {
+  if (seen?.kind === 'refused') return <RefusalList refusals={seen.refusals} />;
+  if (seen?.kind === 'problem') return <ProblemList problems={seen.problems} />;
+  if (seen === null) return <p className="meter-number">is being asked</p>;
+  return (
+    <p className="meter-number">
+      {seen.words}
+      {isWaiting ? <span className="meter-slow"> a while ago; it is slow to answer</span> : null}
+    </p>
   );
 }
 

@@ -87,6 +87,17 @@ export function ReadingEntry(props: ReadingEntryProps) {
         help={(refusal) => <RefusalHelp refusal={refusal} {...props} />}
       />
       {isElsewhere ? null : (
+        <MeterPlace
+          meter={props.meter}
+          reading={reading}
+          onTake={(offered, taken) => {
+            setText(offered);
+            setTaken({ text: offered, from: taken });
+            field.current?.focus({ preventScroll: true });
+          }}
+        />
+      )}
+      {isElsewhere ? null : (
         <EntryForm onEnter={enter} isReady={typed.entry !== null && isOpen}>
           {reading.measure === 'gain' ? (
             <SignalFields ref={field} onRatio={setText} />
@@ -107,17 +118,6 @@ export function ReadingEntry(props: ReadingEntryProps) {
             />
           )}
         </EntryForm>
-      )}
-      {isElsewhere ? null : (
-        <MeterPlace
-          meter={props.meter}
-          reading={reading}
-          onTake={(offered, taken) => {
-            setText(offered);
-            setTaken({ text: offered, from: taken });
-            field.current?.focus({ preventScroll: true });
-          }}
-        />
       )}
       {isElsewhere ? <Elsewhere {...props} /> : null}
     </section>
