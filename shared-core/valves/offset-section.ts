@@ -27,6 +27,8 @@ export type OffsetWriter = (offset: ModelOffset, out: Float64Array) => void;
 const leastFall = 0.05;
 /** Newton steps to the point of the law that has the wanted gm / Ia: three end below 1e-8 for 10 %. */
 const newtonSteps = 3;
+/** Below this nothing flows (exp(x) of the full current): no slope there can be off, as without anode or screen voltage. */
+const deadPoint = -200;
 /** x is not taken farther down than this, or half of it: below cutoff there is no point with more gm / Ia. */
 const longestWay = 3;
 
@@ -65,6 +67,9 @@ export function openOffset(
     ? Math.sqrt(value('kvb') + pivot.anodeVolts ** 2)
     : clampScreen(pivot.screenVolts ?? 0);
   const before = kp * (1 / mu + ((pivot.gridVolts ?? 0) + vct) / across);
+  if (before < deadPoint) {
+    return ({ current }, out) => out.set(isTriode ? [mu, vct, kg1 / current] : [mu, kg1 / current, kg2]);
+  }
   const soft = softplusOf(before, Math.exp(-Math.abs(before)));
   const bend = bendOf(before);
   return ({ current, slope, amplification }, out) => {

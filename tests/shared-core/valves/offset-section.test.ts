@@ -60,4 +60,16 @@ describe('offsetSection', () => {
     expect(Object.values(parameters).every((value) => Number.isFinite(value))).toBe(true);
     expect(parameters['kg1']).toBeGreaterThan(0);
   });
+
+  it('keeps its numbers finite with grid voltage but no screen voltage, as in standby', () => {
+    const pentodes = amplifiers.filter(({ device }) => device === 'pentode');
+    expect(pentodes.length).toBeGreaterThan(0);
+    for (const { section } of pentodes) {
+      const pivot = { anodeVolts: 0, screenVolts: 0, gridVolts: -60 };
+      const offset = { current: 1.3, slope: 0.7, amplification: 1 };
+      const parameters = offsetSection('pentode', section.parameters, pivot, offset);
+      expect(Object.values(parameters).every((value) => Number.isFinite(value))).toBe(true);
+      expect(parameters['kg1']! / section.parameters['kg1']!).toBeCloseTo(1 / 1.3, 12);
+    }
+  });
 });
