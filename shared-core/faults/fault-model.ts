@@ -9,11 +9,11 @@ import type { Bench, Fitted } from '../prediction/bench.ts';
 import type { BuiltKit } from './fault.ts';
 import type { FaultPriors } from './fault-priors.ts';
 import { priorOf } from './fault-priors.ts';
-import type { FaultCase } from './list-faults.ts';
-import { listFaultCases } from './list-faults.ts';
+import { type FaultCase, listFaultCases } from './list-faults.ts';
+import { mergeAlike } from './merge-alike.ts';
 import { measurableKit } from './measurable.ts';
 import { openMoves, type SpreadMoves } from './moves.ts';
-import { pictureCondition } from './picture.ts';
+import { type PulseScale, pictureCondition, scalePulses } from './picture.ts';
 
 /** How the readings of an amplifier scatter: what is expected and what moves it. */
 export interface Expectation {
@@ -59,8 +59,8 @@ const gateBuilds = 20000;
 /** Seed of the draws, the same as that of the bands. */
 const modelSeed = 1;
 
-/** The quick pictures of faults may be off by this share of what the fault moves. */
-const shiftError = 0.02;
+/** The quick pictures of faults may be off by this share of what the fault moves: see the study of faults. */
+const shiftError = 0.01;
 
 /** A reading that only a fault has a figure for: one standard deviation, relative. */
 const strangeSigma = 0.05;
@@ -85,7 +85,10 @@ export function openHealthy(
   const place = new Map(joint.ids.map((id, index) => [id, index]));
   const built: BuiltKit = { chosen: measurable, fitted, flaw: {} };
   const quantities = listQuantities(bands, conditions);
-  const pictures = conditions.map((id) => pictureCondition(built, id, ownReadings(readings, id), bench));
+  const pulses = new Map(conditions.map((id) => [id, scalePulses(built, id, bench)]));
+  const pictures = conditions.map((id) =>
+    pictureCondition(built, id, ownReadings(readings, id), bench, { pulses: pulses.get(id) }),
+  );
   const quick = gather(readings, pictures);
   const values = quick.map((value, index) => {
     const column = place.get(readings[index]?.id ?? '');
@@ -95,7 +98,19 @@ export function openHealthy(
   const factors = healthyFactors(bands, readings, quantities, bench, values);
   const moves = new Map(conditions.map((id, index) => [id, openMoves(pictures[index]!, bandsOf(bands, id))]));
   return {
-    ...{ chosen: measurable, bench, fitted, priors, readings, quantities, joint, conditions, quick, moves },
+    ...{
+      chosen: measurable,
+      bench,
+      fitted,
+      priors,
+      readings,
+      quantities,
+      joint,
+      conditions,
+      quick,
+      moves,
+      pulses,
+    },
     spreads: [
       ...new Map(bands.flatMap(({ spreads }) => spreads.map((each) => [each.quantity, each]))).values(),
     ],
@@ -109,6 +124,8 @@ export interface HealthyModel extends Omit<FaultModel, 'faults'> {
   /** The quick picture of the healthy amplifier, which those of the faults are compared with. */
   readonly quick: Float64Array;
   readonly moves: ReadonlyMap<string, SpreadMoves>;
+  /** What the rectifiers draw in the healthy amplifier, by condition. */
+  readonly pulses: ReadonlyMap<string, PulseScale>;
 }
 
 function bandsOf(bands: readonly ConditionBands[], id: string): ConditionBands | undefined {
@@ -220,6 +237,14 @@ function addMeter(
   setFactor(factors, at, column, `meter ${measure}`, value * sigmaOf(meterSpread(bench, measure)));
 }
 
+/** A gain below this share of the healthy one drowns in hum and noise: common practice, no source. */
+const leastGainShare = 0.005;
+
+/** What a reading may be off by whatever the circuit does, to either side, in its SI unit. */
+export function strayOf(measure: Reading['measure'], healthy: number): number {
+  return measure === 'gain' ? leastGainShare * Math.abs(healthy) : readingFloors[measure];
+}
+
 /** What each reading has of its own: floor, a single look, and the error of a quick picture. */
 function ownVariances(
   readings: readonly Reading[],
@@ -230,8 +255,10 @@ function ownVariances(
     const value = values[index]!;
     if (!Number.isFinite(value)) return 0;
     const usual = healthy[index]!;
-    const shift = Number.isFinite(usual) ? shiftError * (value - usual) : strangeSigma * value;
-    return readingFloors[measure] ** 2 / 3 + (repeatability * value) ** 2 + shift ** 2;
+    const shift = Number.isFinite(usual)
+      ? shiftError * Math.min(Math.abs(value - usual), Math.abs(value))
+      : strangeSigma * value;
+    return strayOf(measure, usual) ** 2 / 3 + (repeatability * value) ** 2 + shift ** 2;
   });
 }
 
@@ -246,17 +273,19 @@ export function modelFaults(model: HealthyModel, onProgress?: Progress): FaultMo
   const faults: ModelledFault[] = [];
   for (const [index, fault] of cases.entries()) {
     if (onProgress?.(index, cases.length) === true) return null;
-    faults.push({ fault, prior: weights[index]! / all, ...expect(model, fault.built) });
+    faults.push({ fault, prior: weights[index]! / all, ...expectBuilt(model, fault.built) });
   }
-  return { ...model, faults };
+  return { ...model, faults: mergeAlike(faults) };
 }
 
 /** What an amplifier with something wrong in it shows, by a quick picture beside the healthy one's. */
-export function expect(model: HealthyModel, built: BuiltKit): Expectation {
+export function expectBuilt(model: HealthyModel, built: BuiltKit): Expectation {
   const { readings, quantities, bench, healthy, quick, conditions } = model;
   const width = quantities.length;
   const column = new Map(quantities.map((name, index) => [name, index]));
-  const pictures = conditions.map((id) => pictureCondition(built, id, ownReadings(readings, id), bench));
+  const pictures = conditions.map((id) =>
+    pictureCondition(built, id, ownReadings(readings, id), bench, { pulses: model.pulses.get(id) }),
+  );
   const raw = gather(readings, pictures);
   const values = raw.map((value, index) => likeHealthy(value, quick[index]!, healthy.values[index]!));
   const factors = new Float32Array(readings.length * width);

@@ -8,9 +8,10 @@ import {
   type SolveDepth,
   solveCondition,
 } from '../prediction/condition-model.ts';
-import { readByTangent } from '../prediction/dc-readings.ts';
+import { type MainsSolution, type PulseLoad, solveMainsNetwork } from '../prediction/mains-network.ts';
+import { readByTangent, readWithMeter } from '../prediction/dc-readings.ts';
 import { ohmsReadings, readOhms } from '../prediction/ohms-readings.ts';
-import { acVolts, signalGain, whyNot } from '../prediction/predict-condition.ts';
+import { acVoltsIn, signalGain, whyNot } from '../prediction/predict-condition.ts';
 import { valveInSocket } from '../prediction/valve-elements.ts';
 import type { BuiltKit } from './fault.ts';
 
@@ -26,18 +27,66 @@ export interface ConditionPicture {
   readonly state: ConditionState | null;
 }
 
+/** How a picture is taken. */
+export interface PictureOptions {
+  /** `full` for amplifiers that are simulated. */
+  readonly depth?: SolveDepth;
+  /** What the rectifiers draw in the healthy amplifier: their current's shape, for the AC readings. */
+  readonly pulses?: PulseScale | undefined;
+}
+
+/** What each supply of a condition draws from its windings, for each ampere that it gives. */
+export type PulseScale = readonly (readonly PulseLoad[])[];
+
+/** The pulses of the healthy amplifier, by ampere of each supply's mean current. */
+export function scalePulses(built: BuiltKit, conditionId: string, bench: Bench): PulseScale {
+  const condition = built.chosen.conditions.find(({ id }) => id === conditionId);
+  if (!condition || condition.supply === 'unplugged') return [];
+  const state = solveWarm(built, condition, bench, 'full');
+  return state.supplies.found.map(({ id, windings }, index) => {
+    const amps = supplyAmps(state, id);
+    return windings.flatMap((own, phase) => {
+      const figures = state.waveforms[index]?.phases[phase];
+      if (!figures || amps <= 0) return [];
+      const load = { sineAmps: figures.sineAmps / amps, rmsAmps: figures.rmsAmps / amps };
+      return own.map((winding) => ({ winding, ...load }));
+    });
+  });
+}
+
+function supplyAmps(state: ConditionState, id: string): number {
+  return state.converged ? -(state.solver.evaluateElement(id).stamp.residuals[0] ?? 0) : 0;
+}
+
+/** The mains side with the healthy pulses in proportion to what each supply gives now. */
+function mainsWithPulses(state: ConditionState, scale: PulseScale): MainsSolution {
+  const loads = new Map<string, PulseLoad>();
+  state.supplies.found.forEach(({ id }, index) => {
+    const amps = Math.max(0, supplyAmps(state, id));
+    for (const { winding, sineAmps, rmsAmps } of scale[index] ?? []) {
+      const sum = loads.get(winding);
+      loads.set(winding, {
+        winding,
+        sineAmps: (sum?.sineAmps ?? 0) + sineAmps * amps,
+        rmsAmps: Math.hypot(sum?.rmsAmps ?? 0, rmsAmps * amps),
+      });
+    }
+  });
+  return loads.size > 0 ? solveMainsNetwork(state.network, [...loads.values()]) : state.mains;
+}
+
 /**
  * What an amplifier shows in one condition, the quick way: supplies without ripple correction, a little high
  * (0.1 to 2 %), meters by the tangent.
  *
- * `full` depth is for amplifiers that are simulated. A valve whose heater gets next to nothing is taken as cold: it conducts no more than an empty socket.
+ * A valve whose heater gets next to nothing is taken as cold: it conducts no more than an empty socket.
  */
 export function pictureCondition(
   built: BuiltKit,
   conditionId: string,
   readings: readonly Reading[],
   bench: Bench,
-  depth: SolveDepth = 'upper',
+  { depth = 'upper', pulses }: PictureOptions = {},
 ): ConditionPicture {
   const values = new Float64Array(readings.length).fill(Number.NaN);
   const condition = built.chosen.conditions.find(({ id }) => id === conditionId);
@@ -48,16 +97,32 @@ export function pictureCondition(
   }
   const state = solveWarm(built, condition, bench, depth);
   if (!state.converged) return { readings, values, state: null };
-  const metered = readByTangent(state);
+  const metered = readMetered(state);
+  const mains = depth === 'upper' && pulses ? mainsWithPulses(state, pulses) : state.mains;
   readings.forEach((reading, index) => {
     if (whyNot(state, reading) !== null) return;
-    if (reading.measure === 'ac volts') values[index] = acVolts(state, reading);
+    if (reading.measure === 'ac volts') values[index] = acVoltsIn(state, mains, reading);
     if (reading.measure === 'gain') values[index] = signalGain(state, reading);
     if (reading.measure !== 'dc volts') return;
     const meter = state.model.meters.findIndex(({ id }) => id === reading.id);
     values[index] = meter < 0 ? 0 : (metered[meter] ?? Number.NaN);
   });
   return { readings, values, state };
+}
+
+/** A meter that seems to pull a voltage down this far is solved for: the circuit there may not be straight. */
+const straightShare = 0.8;
+
+/** DC readings by the tangent; in full where an unloaded rectifier would bend it. */
+function readMetered(state: ConditionState): Float64Array {
+  const metered = readByTangent(state);
+  const { meters, context } = state.model;
+  const isBent = meters.some(({ at, against }, index) => {
+    const [plus, minus] = [at, against].map((place) => state.volts(context.wiring.netAt(place)));
+    const plain = Math.abs((plus ?? 0) - (minus ?? 0));
+    return plain > 1 && Math.abs(metered[index]!) < straightShare * plain;
+  });
+  return isBent ? Float64Array.from(readWithMeter(state), ({ volts }) => volts) : metered;
 }
 
 function readCold(

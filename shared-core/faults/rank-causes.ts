@@ -26,6 +26,8 @@ export interface Ranking {
   readonly beyond: number;
   /** The faults behind the causes, with their probabilities: for the next measurement. */
   readonly suspects: readonly Suspect[];
+  /** Logarithm of the likelihood of the readings under everything together, priors in it. */
+  readonly log: number;
 }
 
 export interface Suspect {
@@ -79,7 +81,7 @@ export function rankCauses(model: FaultModel, taken: readonly Taken[]): Ranking 
       probability: Math.exp(log + Math.log(1 - model.priors.beyond) - all),
     }))
     .filter(({ probability }, index) => index === 0 || probability > leastShare);
-  return { ...groupSuspects(model, taken, kept), beyond };
+  return { ...groupSuspects(model, taken, kept), beyond, log: all };
 }
 
 function chooseFinalists(model: FaultModel, taken: readonly Taken[]): readonly ModelledFault[] {

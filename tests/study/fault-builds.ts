@@ -1,9 +1,9 @@
-import { meterSpread, readingFloors } from '../../shared-core/bands/draw-readings.ts';
+import { meterSpread } from '../../shared-core/bands/draw-readings.ts';
 import { mainsDriftShare, repeatability } from '../../shared-core/bands/predict-build.ts';
 import { quickReadings } from '../../shared-core/bands/quick-readings.ts';
 import { drawDeviation } from '../../shared-core/bands/spread.ts';
 import type { BuiltKit } from '../../shared-core/faults/fault.ts';
-import type { HealthyModel } from '../../shared-core/faults/fault-model.ts';
+import { type HealthyModel, strayOf } from '../../shared-core/faults/fault-model.ts';
 import { pictureCondition } from '../../shared-core/faults/picture.ts';
 import type { Reading } from '../../shared-core/kit/kit.ts';
 import { normalDraw, type Random } from '../../shared-core/numerics/random.ts';
@@ -43,7 +43,7 @@ export function showOnMeter(model: FaultSide, values: Float64Array, random: Rand
   return values.map((value, index) => {
     const { measure } = model.readings[index]!;
     if (!errors.has(measure)) errors.set(measure, drawDeviation(meterSpread(model.bench, measure), random));
-    const floor = readingFloors[measure] * (2 * random() - 1);
+    const floor = strayOf(measure, model.healthy.values[index]!) * (2 * random() - 1);
     const look = 1 + repeatability * normalDraw(random);
     return Number.isFinite(value) ? value * (1 + errors.get(measure)!) * look + floor : value;
   });
@@ -58,7 +58,7 @@ export function solveBuild(model: FaultSide, built: BuiltKit, worldIn: (id: stri
     for (const [quantity, by] of Object.entries(built.flaw)) {
       flaw[quantity] = (1 + (flaw[quantity] ?? 0)) * (1 + by) - 1;
     }
-    const picture = pictureCondition({ ...built, flaw }, id, own, model.bench, 'full');
+    const picture = pictureCondition({ ...built, flaw }, id, own, model.bench, { depth: 'full' });
     own.forEach((reading, index) => values.set(reading.id, picture.values[index]!));
   }
   return Float64Array.from(model.readings, ({ id }) => values.get(id) ?? Number.NaN);
@@ -69,25 +69,39 @@ export function openHealthyBuilds(
   model: FaultSide,
   readings: readonly Reading[],
 ): (worldIn: (id: string) => World) => Float64Array {
+  const usual = new Map(model.readings.map(({ id }, index) => [id, model.healthy.values[index]!]));
+  const isFigure = ({ id }: Reading): boolean => Number.isFinite(usual.get(id));
   const open = model.conditions.map((id) => {
     const condition = model.chosen.conditions.find((each) => each.id === id)!;
     const heat = condition.supply === 'unplugged' ? ('cold' as const) : ('hot' as const);
-    const own = readings.filter((reading) => reading.in === id);
+    // What is OL in a sound amplifier stays so whatever scatters.
+    const own = readings.filter((reading) => reading.in === id && isFigure(reading));
     const chosen = { ...model.chosen, readings: own };
     const opened = openCondition(chosen, condition, model.bench, model.fitted, heat, 'band');
-    return { id, opened, own, mainsVolts: plugVolts(condition, model.bench) };
+    const mainsVolts = plugVolts(condition, model.bench);
+    const built = { chosen, fitted: model.fitted, flaw: {} };
+    const full = pictureCondition(built, id, own, model.bench, { depth: 'full' }).values;
+    const quick = quickReadings(opened, own, {}, mainsVolts).values;
+    // The tangent's own error at nominal is taken out, as it is of the bands.
+    const scale = full.map((value, index) => {
+      const plain = own[index]!.measure === 'ohms' ? value - model.bench.leads.ohms : value;
+      return Math.abs(plain) > 1e-3 ? plain / quick[index]! : 1;
+    });
+    return { id, opened, own, mainsVolts, scale };
   });
+  const overloads = Float64Array.from(model.healthy.values, (value) =>
+    value === Infinity ? value : Number.NaN,
+  );
   const place = new Map(model.readings.map(({ id }, index) => [id, index]));
   return (worldIn) => {
-    const values = new Float64Array(model.readings.length).fill(Number.NaN);
-    for (const { id, opened, own, mainsVolts } of open) {
+    const values = overloads.slice();
+    for (const { id, opened, own, mainsVolts, scale } of open) {
       if (own.length === 0) continue;
       const quick = quickReadings(opened, own, worldIn(id), mainsVolts).values;
       own.forEach((reading, index) => {
         const at = place.get(reading.id)!;
-        const value = quick[index]!;
         const lead = reading.measure === 'ohms' ? model.bench.leads.ohms : 0;
-        values[at] = Number.isNaN(value) && model.healthy.values[at] === Infinity ? Infinity : value + lead;
+        values[at] = quick[index]! * scale[index]! + lead;
       });
     }
     return values;
