@@ -66,12 +66,15 @@ export function readOhms(
   const isLinear = cold.solver.compiled.elements.every(({ device }) => device.linear);
   const unit = unitResponses(cold);
   const isBelowKnee = isLinear ? null : junctionsBelowKnee(cold);
+  const closed = isLinear ? null : unitResponses(cold, 'closed');
   const answers = readings.map(({ id, at, against }) => {
     const [red, black] = [wiring.netAt(at), wiring.netAt(against)];
     if (red === black) return { id, ohms: 0, settleSeconds: 0, testVolts: 0 };
     if (!isBelowKnee) return readLinear(cold, unit, id, red, black);
     const quick = readBelowKnee(cold, unit, isBelowKnee, id, red, black);
     if (quick) return quick;
+    const least = closed?.(black, red);
+    if (least && least(red) - least(black) > topRangeOhms) return { id, ...overload };
     const forward = readThroughJunctions(cold, id, red, black);
     if (ways === 'red is plus') return forward;
     const reversed = readThroughJunctions(cold, id, red, black, -1);
@@ -110,10 +113,15 @@ function buildCold(model: ConditionModel, world: World, readings: readonly Readi
 /** Voltage of a net for one ampere from one net to another; null where the matrix is singular. */
 type UnitResponse = (from: string, to: string) => ((net: string) => number) | null;
 
-function unitResponses({ solver }: ColdCircuit): UnitResponse {
+/** Stands for a junction that conducts, in siemens (S). */
+const closedSiemens = 10;
+
+/** @param junctions As they are at nothing, or each as good as a wire: no meter finds less than that. */
+function unitResponses({ solver }: ColdCircuit, junctions: 'at rest' | 'closed' = 'at rest'): UnitResponse {
   const { size, compiled } = solver;
   solver.solve();
   const matrix = solver.linearise().derivatives();
+  if (junctions === 'closed') closeJunctions(solver, matrix);
   const order = new Int32Array(size);
   const isSingular = factorise(matrix, size, order, new Float64Array(size)) >= 0;
   return (from, to) => {
@@ -131,6 +139,22 @@ function unitResponses({ solver }: ColdCircuit): UnitResponse {
   };
 }
 
+/** Joins all ends of every device that is not linear. */
+function closeJunctions({ size, compiled }: Solver, matrix: Float64Array): void {
+  for (const { device, nets } of compiled.elements) {
+    if (device.linear) continue;
+    const first = compiled.netIndex.get(nets[0] ?? '');
+    for (const net of nets.slice(1)) {
+      const other = compiled.netIndex.get(net);
+      if (first !== undefined) matrix[first * size + first]! += closedSiemens;
+      if (other !== undefined) matrix[other * size + other]! += closedSiemens;
+      if (first === undefined || other === undefined) continue;
+      matrix[first * size + other]! -= closedSiemens;
+      matrix[other * size + first]! -= closedSiemens;
+    }
+  }
+}
+
 function readLinear(
   cold: ColdCircuit,
   unit: UnitResponse,
@@ -140,9 +164,12 @@ function readLinear(
 ): OhmsReading {
   const at = unit(black, red);
   const ohms = at ? at(red) - at(black) : Infinity;
-  if (!at || !(ohms <= topRangeOhms)) return { id, ohms: null, settleSeconds: null, testVolts: null };
+  if (!at || !(ohms <= topRangeOhms)) return { id, ...overload };
   return describe(cold, id, Math.max(0, ohms), at);
 }
+
+/** The meter shows OL. */
+const overload = { ohms: null, settleSeconds: null, testVolts: null } as const;
 
 /** Current that junctions may draw beyond their tangent at nothing, as a share of the test current. */
 const kneeShare = 1e-6;
@@ -222,7 +249,7 @@ function readThroughJunctions(
     solver.setParameter(`#ohmmeter ${id}`, 'amps', 0);
     if (answer) return answer;
   }
-  return { id, ohms: null, settleSeconds: null, testVolts: null };
+  return { id, ...overload };
 }
 
 function isLike(one: number | null, other: number | null): boolean {
