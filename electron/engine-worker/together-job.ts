@@ -3,11 +3,17 @@ import { computeBands, type ConditionBands } from '../../shared-core/bands/predi
 import { joinReadings, type JointReadings } from '../../shared-core/bands/predict-build.ts';
 import type { SampleBook } from '../../shared-core/bands/sample-book.ts';
 import { seeTogether, type TakenReading, type Together } from '../../shared-core/bands/see-together.ts';
+import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
+import type { Bench, Fitted } from '../../shared-core/prediction/bench.ts';
 import type { ConditionPrediction } from '../../shared-core/prediction/prediction.ts';
-import type { JobKit } from './jobs.ts';
 
 /** A kit on a bench, by its hash too: what bands are kept under. */
-export type HashedKit = JobKit & { readonly kitHash: string };
+export interface HashedKit {
+  readonly chosen: ChosenKit;
+  readonly bench: Bench;
+  readonly fitted: Fitted;
+  readonly kitHash: string;
+}
 
 /** What seeing all readings together needs. */
 export type TogetherNeeds = HashedKit & { readonly taken: readonly TakenReading[] };

@@ -129,8 +129,17 @@ async function expectReport(page: Page, builder: Builder): Promise<void> {
   });
   expect(missing).toEqual([]);
   for (const told of ['K. M.', 'R21 was open', 'time unknown']) expect(text).toContain(withoutBlanks(told));
-  const record = JSON.parse(readFileSync(await save(page, 'Save the record'), 'utf8')) as { format: string };
+  const record = JSON.parse(readFileSync(await save(page, 'Save the record'), 'utf8')) as {
+    readonly format: string;
+    readonly together?: { readonly words: string };
+  };
   expect(record.format).toBe('kitwright-record/1');
+  // The same sentence in the record, in the report and on the page of the readings.
+  const together = record.together?.words ?? 'not computed';
+  expect(together).toMatch(/^Taken together, these \d+ readings are as a healthy amplifier’s\.$/);
+  expect(text).toContain(withoutBlanks(together));
+  await page.getByRole('button', { name: 'Readings', exact: true }).click();
+  await expect(page.getByText(together)).toBeVisible({ timeout: 20_000 });
 }
 
 /** Presses a button that saves a file, and gives the path of what was saved. */

@@ -416,6 +416,9 @@ describe('the whole of Heron', () => {
     const taken = Object.values(readings).map(({ verdict }) => verdict);
     expect(taken.filter((verdict) => verdict !== 'as expected' && verdict !== 'not predicted')).toEqual([]);
     expect(taken.length).toBe(walker.view.kit.readings.length);
+    const seen = await own.call('predict.together', { build });
+    const judgement = seen.ok ? seen.value.judgement : null;
+    expect(judgement?.words).toMatch(/^Taken together, these \d+ readings are as a healthy amplifier’s\.$/);
     await own.close();
     const again = await opened(await newHost({ dataFolder: own.dataFolder, clock: own.clock }), build);
     // One entry more: a new run has started.
