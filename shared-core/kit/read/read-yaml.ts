@@ -1,6 +1,7 @@
 import { Composer, Lexer, LineCounter, Parser, isMap, isScalar, isSeq, visit } from 'yaml';
 import type { CST, Document, Pair, Scalar } from 'yaml';
 import type { KitProblem } from '../../problem/problem.ts';
+import { readPlainYaml } from './read-plain-yaml.ts';
 import { wordOf } from './word-of.ts';
 
 /** A kit file as a tree of texts, lists and tables, with the position of everything in it. */
@@ -45,24 +46,22 @@ const cautionKeys = new Set(['danger', 'warning', 'caution', 'notice']);
  * @param file Its name, for the problems.
  */
 export function readYaml(text: string, file: string): YamlReading {
-  const refuse = (code: KitProblem['code'], message: string, hint: string, at?: object): YamlReading => ({
-    tree: null,
-    problems: [{ code, severity: 'error', message, file, hint, ...at }],
-  });
   if (text.length > LARGEST_FILE) {
     const message = `The file has ${text.length} characters; a kit file has at most ${LARGEST_FILE}`;
-    return refuse('kit/too-big', message, 'Move long texts and pictures out of the kit file.');
+    return refuse(file, 'kit/too-big', message, 'Move long texts and pictures out of the kit file.');
   }
+  const plain = readPlainYaml(text);
+  return plain ? { tree: plain, problems: [] } : readAnyYaml(text, file);
+}
+
+/** As `readYaml`, by the library alone: everything that YAML has, and the words for everything that is wrong. */
+export function readAnyYaml(text: string, file: string): YamlReading {
   const lines = new LineCounter();
   const tokens = readTokens(text, lines);
   if (typeof tokens === 'number') {
     const message = `The file is nested more than ${DEEPEST_NESTING} levels deep`;
-    return refuse(
-      'kit/too-deep',
-      message,
-      'Check for brackets that are never closed.',
-      lineAndColumn(text, tokens),
-    );
+    const hint = 'Check for brackets that are never closed.';
+    return refuse(file, 'kit/too-deep', message, hint, lineAndColumn(text, tokens));
   }
   const options = { lineCounter: lines, schema: 'failsafe', stringKeys: true, prettyErrors: false } as const;
   const [document, second] = new Composer(options).compose(tokens, true, text.length);
@@ -81,6 +80,16 @@ export function readYaml(text: string, file: string): YamlReading {
   const root = walker.convert(document.contents, '');
   const { values, keys, reported } = walker;
   return { tree: { root, values, keys, reported }, problems: [...problems, ...walker.problems] };
+}
+
+function refuse(
+  file: string,
+  code: KitProblem['code'],
+  message: string,
+  hint: string,
+  at: object = {},
+): YamlReading {
+  return { tree: null, problems: [{ code, severity: 'error', message, file, hint, ...at }] };
 }
 
 type Locate = (offset: number) => { line: number; column: number };
