@@ -1,4 +1,4 @@
-import type { ConditionPrediction } from '../prediction/prediction.ts';
+import type { ConditionPrediction, ReadingPrediction } from '../prediction/prediction.ts';
 import { type AcceptedReading, conditionAcross, type ConditionedReading } from './condition-on.ts';
 import { type BuildJudgement, judgeBuild } from './judge-build.ts';
 import { movedSentences } from './moved-sentences.ts';
@@ -23,7 +23,7 @@ export interface FromOthers {
 export interface Together {
   /** Null while no reading is of use. */
   readonly judgement: BuildJudgement | null;
-  /** Of each computed reading of a condition in which others help: by its id. */
+  /** Of each computed reading that the good ones of other conditions narrow or move: by its id. */
   readonly fromOthers: Readonly<Record<string, FromOthers>>;
   /** What the last reading moved in other conditions, one sentence for each cause. */
   readonly moved: readonly string[];
@@ -64,16 +64,27 @@ export function seeTogether(
       predictions.flatMap(({ condition: own, readings }) => {
         const elsewhere = good.filter(({ id }) => condition.get(id) !== own);
         if (elsewhere.length === 0) return [];
-        const ids = new Set(readings.map(({ id }) => id));
-        return across(elsewhere).flatMap((each) => (ids.has(each.prediction.id) ? fromOthers(each) : []));
+        return across(elsewhere).flatMap((each) => {
+          const plain = readings.find(({ id }) => id === each.prediction.id);
+          return plain ? fromOthers(plain, each) : [];
+        });
       }),
     ),
     moved: last?.isGood ? movedSentences(across(good.slice(0, -1)), all, labels, isToCome) : [],
   };
 }
 
-function fromOthers({ prediction, because }: ConditionedReading): readonly (readonly [string, FromOthers])[] {
+/** A band that others leave wider than this share of itself is not worth a sentence, unless it moved. */
+const narrowingWorthSaying = 0.9;
+
+function fromOthers(
+  plain: ReadingPrediction,
+  { prediction, because }: ConditionedReading,
+): readonly (readonly [string, FromOthers])[] {
   const { id, predicted, source, nominal, low, high } = prediction;
   if (predicted !== 'value' || source !== 'computed') return [];
-  return nominal === null || low === null || high === null ? [] : [[id, { nominal, low, high, because }]];
+  if (nominal === null || low === null || high === null) return [];
+  const isNarrower =
+    high - low < narrowingWorthSaying * ((plain.high ?? Infinity) - (plain.low ?? -Infinity));
+  return isNarrower || because !== null ? [[id, { nominal, low, high, because }]] : [];
 }

@@ -42,6 +42,17 @@ describe('seeTogether', () => {
     expect(fromOthers['b1-unloaded']).toBeUndefined();
   });
 
+  it('is silent about a reading that others neither narrow nor move', () => {
+    const covariance = [
+      [17, 0.1, 16],
+      [0.1, 17, 0.1],
+      [16, 0.1, 17],
+    ];
+    const loose = { ...joint, covariance };
+    const { fromOthers } = seeTogether(conditions, loose, [good('b1-unloaded', 100)], labels);
+    expect(Object.keys(fromOthers)).toEqual(['screen']);
+  });
+
   it('says in one sentence what the last reading moved in other conditions', () => {
     const { moved } = seeTogether(conditions, joint, [good('b1-unloaded', 104)], labels);
     expect(moved).toEqual(['B1 alone reads 4 % high: B1 and Screen expected higher.']);
