@@ -88,36 +88,32 @@ function Shown({ build, reading, onTake, instrument, refusals }: ShownProps) {
   const own = refusals.filter(({ code }) => instrumentCodes.has(code));
   if (!mayLook) return own.length === 0 ? null : <RefusalList refusals={own} />;
   return (
-    <div className="meter-row">
-      <ActButton
-        hotkey={takeKey}
-        blocked={isTaking}
-        why="You can type all the same."
-        onAct={(by) => {
-          if (by === 'hand') void take();
-        }}
-      >
-        Take from the meter
-      </ActButton>
-      <div className="meter-shows">
-        <p>{instrument.name}</p>
-        <MeterWords seen={seen} isWaiting={isWaiting} />
+    <>
+      <div className="meter-row">
+        <ActButton
+          hotkey={takeKey}
+          blocked={isTaking}
+          why="You can type all the same."
+          onAct={(by) => {
+            if (by === 'hand') void take();
+          }}
+        >
+          Take from the meter
+        </ActButton>
+        <div className="meter-shows">
+          <p>{instrument.name}</p>
+          <p className="meter-number">{shownWords(seen, isWaiting)}</p>
+        </div>
       </div>
-    </div>
+      {seen?.kind === 'refused' ? <RefusalList refusals={seen.refusals} /> : null}
+      {seen?.kind === 'problem' ? <ProblemList problems={seen.problems} /> : null}
+    </>
   );
 }
 
-/** What the meter shows now, or why nothing. */
-function MeterWords({ seen, isWaiting }: Pick<MeterSeen, 'seen' | 'isWaiting'>) {
-  if (seen?.kind === 'refused') return <RefusalList refusals={seen.refusals} />;
-  if (seen?.kind === 'problem') return <ProblemList problems={seen.problems} />;
-  if (seen === null) return <p className="meter-number">is being asked</p>;
-  return (
-    <p className="meter-number">
-      {seen.words}
-      {isWaiting ? <span className="meter-slow"> a while ago; it is slow to answer</span> : null}
-    </p>
-  );
+function shownWords(seen: MeterSeen['seen'], isWaiting: boolean): string {
+  if (seen?.kind === 'shows') return isWaiting ? `${seen.words}, and slow to answer now` : seen.words;
+  return seen === null || isWaiting ? 'is being asked' : 'nothing to take';
 }
 
 const instrumentCodes: ReadonlySet<Refusal['code']> = new Set([

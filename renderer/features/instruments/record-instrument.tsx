@@ -2,6 +2,7 @@ import type { KnownInstrument } from '../../../shared-core/contract/instrument.t
 import { addressWords } from '../../../shared-core/contract/instrument.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
+import type { Pressed } from '../../components/keys.ts';
 import { insulationWords } from './instrument-form.ts';
 
 interface RecordInstrumentProps {
@@ -13,27 +14,24 @@ interface RecordInstrumentProps {
 export function RecordInstrument({ build, instrument }: RecordInstrumentProps) {
   const { identity, name, address, isolated, earthVolts } = instrument;
   const bench = build.build.bench?.meter.label;
+  const add = (by: Pressed): void =>
+    void build.act({
+      kind: 'instrument-recorded',
+      by,
+      instrument: { identity, name, address: addressWords(address), isolated, earthVolts },
+    });
   return (
-    <>
-      <p>
-        {name} is on a cable ({addressWords(address)}): {insulationWords(instrument)}. Settings say so; look
-        whether that is right.
-        {bench === undefined
-          ? null
-          : ` Readings are judged for the meter of your bench, “${bench}”: if this is another one, record the bench again.`}
-      </p>
-      <ActButton
-        blocked={!build.known}
-        onAct={(by) =>
-          void build.act({
-            kind: 'instrument-recorded',
-            by,
-            instrument: { identity, name, address: addressWords(address), isolated, earthVolts },
-          })
-        }
-      >
+    <div className="meter-row">
+      <ActButton blocked={!build.known} onAct={add}>
         Use it in this build
       </ActButton>
-    </>
+      <div className="meter-shows">
+        <p>{name}</p>
+        <p className="meter-asked">
+          {insulationWords(instrument)}. Is that so
+          {bench === undefined ? '' : `, and is it the “${bench}” of your bench`}?
+        </p>
+      </div>
+    </div>
   );
 }
