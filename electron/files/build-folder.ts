@@ -60,11 +60,7 @@ export async function createBuildFolder(
   await mkdir(builds, { recursive: true });
   await mkdir(draft);
   try {
-    for (const [path, bytes] of kit.files) {
-      const copy = join(draft, 'kit', ...path.split('/'));
-      await mkdir(dirname(copy), { recursive: true });
-      await writeFile(copy, bytes, { flush: true });
-    }
+    await writeKit(join(draft, 'kit'), kit);
     const origin = JSON.stringify({ kitPath: kit.path });
     await writeFile(join(draft, 'origin.json'), origin, { flush: true });
     await writeFile(join(draft, 'journal.jsonl'), journalText, { flush: true });
@@ -75,6 +71,33 @@ export async function createBuildFolder(
     throw error;
   }
   await flushFolder(builds);
+}
+
+/** The folder of a changed kit that was accepted, by its hash; the name of anything else is refused. */
+export function changedKitPath(paths: BuildPaths, kitHash: string): string | null {
+  return /^[0-9a-f]{64}$/.test(kitHash) ? join(paths.folder, 'kits', kitHash) : null;
+}
+
+/** Keeps a changed kit beside the one that the build began with; whole and flushed, or not at all. */
+export async function keepChangedKit(paths: BuildPaths, kit: KitFolder): Promise<void> {
+  const path = changedKitPath(paths, kit.hash);
+  if (path === null) throw new Error(`This is not a kit hash: ${kit.hash}`);
+  const draft = `${path}.new`;
+  await rm(draft, { recursive: true, force: true });
+  await rm(path, { recursive: true, force: true });
+  await writeKit(draft, kit);
+  await flushFolder(draft);
+  await rename(draft, path);
+  await flushFolder(dirname(path));
+}
+
+async function writeKit(folder: string, kit: KitFolder): Promise<void> {
+  await mkdir(folder, { recursive: true });
+  for (const [path, bytes] of kit.files) {
+    const copy = join(folder, ...path.split('/'));
+    await mkdir(dirname(copy), { recursive: true });
+    await writeFile(copy, bytes, { flush: true });
+  }
 }
 
 /** Where a build's kit was opened from; the copy itself where that is not known any more. */

@@ -3,6 +3,7 @@ import { asMeterShows } from '../../shared-core/bands/as-meter-shows.ts';
 import type { Together } from '../../shared-core/bands/see-together.ts';
 import type { BuildEvent } from '../../shared-core/journal/build-event.ts';
 import type { BuildState } from '../../shared-core/journal/build-state.ts';
+import type { KitDifference } from '../../shared-core/journal/kit-difference.ts';
 import { currentStep } from '../../shared-core/journal/current-step.ts';
 import { foldBuild, isSafetyEvent } from '../../shared-core/journal/fold-build.ts';
 import { nextEntry } from '../../shared-core/journal/journal-entry.ts';
@@ -15,10 +16,12 @@ import type { Heartbeat } from '../../shared-core/safety/events.ts';
 import { foldSafety, refusals } from '../../shared-core/safety/safety.ts';
 import type { Stamp } from '../../shared-core/safety/stamp.ts';
 import type { Engine } from '../engine-worker/engine.ts';
-import { noteEnd } from '../files/build-folder.ts';
+import { keepChangedKit, noteEnd } from '../files/build-folder.ts';
 import type { BuildPaths } from '../files/build-folder.ts';
 import type { JournalFile } from '../files/journal-file.ts';
 import { sha256 } from '../files/sha256.ts';
+import { differenceOf } from './changed-kit.ts';
+import type { BuildKit } from './changed-kit.ts';
 import type { KitOnDisk } from './open-kit.ts';
 import { basisOf, conditionKey } from './facts-source.ts';
 import type { FactsSource } from './facts-source.ts';
@@ -43,6 +46,8 @@ export interface SessionParts {
   readonly journal: JournalFile | null;
   readonly release: () => Promise<void>;
   readonly kitPath: string;
+  /** The kit's own folder where it changed since, fit to be built. */
+  readonly offered: BuildKit | null;
   readonly notices: readonly KitProblem[];
 }
 
@@ -109,11 +114,44 @@ export class BuildSession {
       now: stamp(),
       writer: this.isWriter,
       notices,
+      kitChange: this.kitChange(),
     };
   }
 
+  private kitChange(): KitDifference | null {
+    const { source, offered } = this.parts;
+    return differenceOf(source.chosen, offered, this.folded.safety);
+  }
+
+  /**
+   * Takes the changed kit that was shown: keeps a copy of it, then writes the event.
+   *
+   * @returns Null once it is written: the build is then opened anew, with the rules' facts of that kit.
+   */
+  acceptKit(expectedSeq: number, { kitHash, by }: AcceptKit): Promise<ActOutcome | null> {
+    return this.turns.take(async (): Promise<ActOutcome | null> => {
+      const { offered, paths, stamp } = this.parts;
+      const change = this.kitChange();
+      if (!this.isWriter) return { kind: 'problem', problems: [readOnly] };
+      if (expectedSeq !== this.folded.seq) return { kind: 'stale', view: this.view() };
+      if (offered === null || change?.kitHash !== kitHash) return { kind: 'problem', problems: [otherKit] };
+      const { revision, reopenedSteps, takenBack: changedReadings } = change;
+      const event = { kind: 'kit-changed', by, revision, kitHash, reopenedSteps, changedReadings } as const;
+      const now = stamp();
+      const refused = refusals(this.folded.safety, event, now, this.facts);
+      if (refused.length > 0) return { kind: 'refused', refusals: refused, view: this.view() };
+      try {
+        await keepChangedKit(paths, offered.kit.folder);
+      } catch (error) {
+        return { kind: 'problem', problems: [notWritten(error)] };
+      }
+      const problems = await this.write(event, now);
+      return problems ? { kind: 'problem', problems } : null;
+    });
+  }
+
   /** Judges, asks the rules, writes, folds and answers; whatever takes long happens before its turn comes. */
-  async act(expectedSeq: number, action: BuilderAction): Promise<ActOutcome> {
+  async act(expectedSeq: number, action: Exclude<BuilderAction, AcceptKit>): Promise<ActOutcome> {
     if (!this.isWriter) return { kind: 'problem', problems: [readOnly] };
     if (expectedSeq !== this.folded.seq) return { kind: 'stale', view: this.view() };
     const prepared: Result<Prepared> =
@@ -246,9 +284,18 @@ export class BuildSession {
   }
 }
 
-function plain(event: Exclude<BuilderAction, { kind: 'enter-reading' }>): Prepared {
+type AcceptKit = Extract<BuilderAction, { kind: 'accept-kit' }>;
+
+function plain(event: Exclude<BuilderAction, { kind: 'enter-reading' | 'accept-kit' }>): Prepared {
   return { eventAt: () => event, judged: () => null };
 }
+
+const otherKit: KitProblem = {
+  code: 'build/kit-changed',
+  severity: 'error',
+  message: 'The changes shown are not those of the kit as it is now',
+  hint: 'Open the build again and read the changes.',
+};
 
 const readOnly: KitProblem = {
   code: 'build/read-only',

@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import type { BuildSummary } from '../../shared-core/contract/calls.ts';
+import type { ActOutcome, BuilderAction, BuildSummary } from '../../shared-core/contract/calls.ts';
 import type { JournalHeader } from '../../shared-core/journal/journal-entry.ts';
 import { chainStart, headerLine, nextEntry } from '../../shared-core/journal/journal-entry.ts';
 import type { Choices } from '../../shared-core/kit/kit.ts';
@@ -66,6 +66,22 @@ export class BuildShelf {
     const isKept = result.ok && result.value.isWriter;
     if (!isKept && this.open.get(build) === opening) this.open.delete(build);
     return result;
+  }
+
+  /** Takes a changed kit for a build, which is then opened anew with it. */
+  async acceptKit(
+    session: BuildSession,
+    expectedSeq: number,
+    action: Extract<BuilderAction, { kind: 'accept-kit' }>,
+  ): Promise<ActOutcome> {
+    const outcome = await session.acceptKit(expectedSeq, action);
+    if (outcome !== null) return outcome;
+    const { build } = session.build;
+    this.open.delete(build);
+    await session.close();
+    const again = await this.session(build);
+    if (!again.ok) return { kind: 'problem', problems: again.problems };
+    return { kind: 'done', view: again.value.view(), judged: null };
   }
 
   /** Every open build that this program may write to. */

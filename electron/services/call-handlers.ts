@@ -43,6 +43,7 @@ export function callHandlers(context: ServiceContext): CallHandlers {
     'build.act': async ({ build, expectedSeq, action }) => {
       const session = await shelf.session(build);
       if (!session.ok) return { kind: 'problem', problems: session.problems };
+      if (action.kind === 'accept-kit') return shelf.acceptKit(session.value, expectedSeq, action);
       const outcome = await session.value.act(expectedSeq, action);
       // The bench is offered again for the next build.
       if (outcome.kind === 'done' && action.kind === 'bench-recorded') settings.set({ bench: action.bench });

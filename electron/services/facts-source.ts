@@ -117,5 +117,5 @@ function sealOf(key: string, facts: SafetyFacts): string {
 
 /** The name that facts are kept under; its number goes up when facts get a member that the rules ask for. */
 function nameOf(key: string): string {
-  return `facts-4-${key.slice(0, 32)}`;
+  return `facts-5-${key.slice(0, 32)}`;
 }

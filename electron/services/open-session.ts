@@ -8,11 +8,13 @@ import type { Engine } from '../engine-worker/engine.ts';
 import { buildPaths, readEnd, readOrigin } from '../files/build-folder.ts';
 import type { BuildPaths } from '../files/build-folder.ts';
 import { JournalFile, readJournalFile } from '../files/journal-file.ts';
-import { readKitFolder, systemProblem } from '../files/kit-folder.ts';
+import { systemProblem } from '../files/kit-folder.ts';
 import { takeLock } from '../files/lock-file.ts';
 import type { LockOwner } from '../files/lock-file.ts';
 import { sha256 } from '../files/sha256.ts';
 import { BuildSession } from './build-session.ts';
+import { offerKit, openChangedKit } from './changed-kit.ts';
+import type { BuildKit } from './changed-kit.ts';
 import { FactsSource } from './facts-source.ts';
 import { openKit } from './open-kit.ts';
 import type { KitOnDisk } from './open-kit.ts';
@@ -67,17 +69,27 @@ async function openLocked(
   if (!kit.ok) return kit;
   const chosen = chooseKit(kit.value.kit, choicesOf(journal.entries));
   if (!chosen.ok) return chosen;
-  const source = new FactsSource(engine, paths, journal.header.kitHash, chosen.value);
-  const replayed = await replay(journal, source);
+  const choices = choicesOf(journal.entries);
+  let own: BuildKit = { kit: kit.value, chosen: chosen.value };
+  let source = new FactsSource(engine, paths, journal.header.kitHash, chosen.value);
+  const replayed = await replay(journal, source, async (kitHash) => {
+    const changed = await openChangedKit(paths, kitHash, choices);
+    if (!changed.ok) return changed;
+    own = changed.value;
+    source = new FactsSource(engine, paths, kitHash, own.chosen);
+    return succeed(source);
+  });
   if (!replayed.ok) return replayed;
   const kitPath = await readOrigin(paths);
+  const offer = await offerKit(kitPath, replayed.value.build.kitHash, choices);
   const opened = release ? await JournalFile.open(paths.journal, Buffer.byteLength(journal.sound)) : null;
   const session = new BuildSession(
     {
-      ...{ paths, header: journal.header, kit: kit.value, source, engine, stamp, changed, kitPath },
+      ...{ paths, header: journal.header, kit: own.kit, source, engine, stamp, changed, kitPath },
+      offered: offer.changed,
       journal: opened?.journal ?? null,
       release: release ?? (() => Promise.resolve()),
-      notices: [...parsed.warnings, ...asideNotice(opened?.cutFile), ...(await kitNotices(kitPath, journal))],
+      notices: [...parsed.warnings, ...asideNotice(opened?.cutFile), ...offer.notices],
     },
     { ...replayed.value, entries: journal.entries, end: journal.end },
   );
@@ -108,19 +120,6 @@ async function openKitCopy(paths: BuildPaths, { header }: ParsedJournal): Promis
     file: paths.kit,
     hint: 'Treat the amplifier as live. Put the files back as they were, or start the build anew as assembled.',
   });
-}
-
-/** Says when the kit's own folder is no longer what this build began with; the build goes on with its copy. */
-async function kitNotices(kitPath: string, { header }: ParsedJournal): Promise<readonly KitProblem[]> {
-  const now = await readKitFolder(kitPath);
-  if (now.ok && now.value.hash === header.kitHash) return [];
-  const hint = 'This build goes on with the kit as it was when it began.';
-  if (now.ok) {
-    const message = `The kit in "${kitPath}" has changed since this build began`;
-    return [{ code: 'build/kit-changed', severity: 'warning', message, hint }];
-  }
-  const message = `The kit is no longer in "${kitPath}"`;
-  return [{ code: 'build/kit-gone', severity: 'warning', message, hint }];
 }
 
 function asideNotice(cutFile: string | null | undefined): readonly KitProblem[] {

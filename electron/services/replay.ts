@@ -16,18 +16,29 @@ export interface Replayed {
 }
 
 /**
- * Folds a journal, each entry with the facts of the bench and valves at that moment.
+ * Folds a journal, each entry with the facts of the kit, the bench and the valves at that moment.
  *
  * That is how the entries were judged when they were written: facts of a later bench could refuse them.
  */
-export async function replay(journal: ParsedJournal, source: FactsSource): Promise<Result<Replayed>> {
+export async function replay(
+  journal: ParsedJournal,
+  first: FactsSource,
+  changed: (kitHash: string) => Promise<Result<FactsSource>>,
+): Promise<Result<Replayed>> {
+  let source = first;
   let build = initialBuild(journal.header);
   let facts = await source.factsFor(basisOf(source.chosen, build));
   for (const entry of journal.entries) {
     if (!facts.ok) return facts;
     const before = build;
     build = foldBuild(before, entry, facts.value);
-    const isSameBasis = build.bench === before.bench && build.fitted === before.fitted;
+    if (build.kitHash !== before.kitHash) {
+      const next = await changed(build.kitHash);
+      if (!next.ok) return next;
+      source = next.value;
+    }
+    const isSameBasis =
+      build.bench === before.bench && build.fitted === before.fitted && build.kitHash === before.kitHash;
     if (!isSameBasis) facts = await source.factsFor(basisOf(source.chosen, build));
   }
   if (!facts.ok) return facts;

@@ -2,7 +2,7 @@ import type { BuildSummary } from '../../shared-core/contract/calls.ts';
 import { parseJournal } from '../../shared-core/journal/parse-journal.ts';
 import type { ParsedJournal } from '../../shared-core/journal/parse-journal.ts';
 import { chooseKit } from '../../shared-core/kit/choose-kit.ts';
-import { fail } from '../../shared-core/problem/problem.ts';
+import { fail, succeed } from '../../shared-core/problem/problem.ts';
 import { safetyAt } from '../../shared-core/safety/safety.ts';
 import type { Stamp } from '../../shared-core/safety/stamp.ts';
 import type { Engine } from '../engine-worker/engine.ts';
@@ -14,6 +14,7 @@ import { findHolder } from '../files/lock-file.ts';
 import { sha256 } from '../files/sha256.ts';
 import type { BuildSession } from './build-session.ts';
 import { FactsSource } from './facts-source.ts';
+import { openChangedKit } from './changed-kit.ts';
 import { openKit } from './open-kit.ts';
 import type { KitOnDisk } from './open-kit.ts';
 import { choicesOf, replay } from './replay.ts';
@@ -74,7 +75,10 @@ async function energyOf(
   const chosen = chooseKit(kit.kit, choicesOf(journal.entries));
   if (!chosen.ok) return 'unknown';
   const source = new FactsSource(noEngine, paths, journal.header.kitHash, chosen.value);
-  const replayed = await replay(journal, source);
+  const replayed = await replay(journal, source, async (kitHash) => {
+    const changed = await openChangedKit(paths, kitHash, choicesOf(journal.entries));
+    return changed.ok ? succeed(new FactsSource(noEngine, paths, kitHash, changed.value.chosen)) : changed;
+  });
   return replayed.ok ? safetyAt(replayed.value.build.safety, now).energy.kind : 'unknown';
 }
 

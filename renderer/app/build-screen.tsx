@@ -3,6 +3,7 @@ import { useLink, useShown } from '../bridge/link-context.ts';
 import type { Told } from '../bridge/link.ts';
 import type { Build } from '../bridge/use-build.ts';
 import { useBuild } from '../bridge/use-build.ts';
+import { KitChange } from '../components/kit-change.tsx';
 import { ProblemList } from '../components/problem-list.tsx';
 import { RefusalList } from '../components/refusal-list.tsx';
 import { barWords, unknownWords } from '../features/bar/bar-words.ts';
@@ -51,6 +52,9 @@ export function BuildScreen({ page, go }: BuildScreenProps) {
       </aside>
       <main className="middle">
         <Notices told={build.notices ?? []} />
+        {build.kitChange == null || !build.known || isOnlyThePlugLeft(build) ? null : (
+          <KitChange build={build} change={build.kitChange} />
+        )}
         {build.known || isToRead(page) ? null : <UnknownPage isWriter={build.writer} />}
         <div hidden={!build.known && !isToRead(page)}>
           <Page build={build} page={page} wanted={wanted} open={open} toStep={toStep} />
@@ -58,6 +62,10 @@ export function BuildScreen({ page, go }: BuildScreenProps) {
       </main>
     </div>
   );
+}
+
+function isOnlyThePlugLeft({ safety: { energy } }: Build): boolean {
+  return energy.kind === 'live' && energy.mustPull !== null;
 }
 
 /** Pages that tell what was, and nothing that a hand could follow now. */

@@ -1,5 +1,6 @@
 import type { ReadingEntered, Repaired } from '../safety/events.ts';
 import type { BuildEvent } from '../journal/build-event.ts';
+import type { KitDifference } from '../journal/kit-difference.ts';
 import type { BuildState } from '../journal/build-state.ts';
 import type { FitReport } from '../faults/fit-report.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
@@ -10,7 +11,7 @@ import type { EnergyState, StartedFrom } from '../safety/energy-state.ts';
 import type { SafetyFacts } from '../safety/facts.ts';
 import type { TakenFrom } from '../safety/instrument.ts';
 import type { Refusal } from '../safety/refusal.ts';
-import type { Stamp } from '../safety/stamp.ts';
+import type { Means, Stamp } from '../safety/stamp.ts';
 import type { BuildJudgement } from '../bands/judge-build.ts';
 import type { Together } from '../bands/see-together.ts';
 import type { Verdict } from '../bands/verdict.ts';
@@ -161,6 +162,8 @@ export interface BuildView {
   readonly writer: boolean;
   /** What to say once about this build: a journal that was cut, a kit folder that changed since. */
   readonly notices?: readonly KitProblem[];
+  /** The kit's folder holds another kit than this build goes by; null or left out where it does not. */
+  readonly kitChange?: KitDifference | null;
 }
 
 /** What a screen may ask to be written: an event, or a number for the host to judge. */
@@ -183,6 +186,8 @@ export type BuilderAction =
     >
   /** A repair always says where hands were, be it that it cannot be said. */
   | (Repaired & Required<Pick<Repaired, 'places'>>)
+  /** The changed kit whose differences were shown is taken for this build. */
+  | { readonly kind: 'accept-kit'; readonly kitHash: string; readonly by: Means }
   | (Pick<ReadingEntered, 'reading' | 'typed' | 'by' | 'corrects' | 'instrument'> & {
       readonly kind: 'enter-reading';
     });

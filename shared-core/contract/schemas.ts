@@ -106,12 +106,18 @@ const enterReading = z.strictObject({
     .optional(),
 });
 
-const eventOfBuilder = z.custom<Exclude<BuilderAction, { kind: 'enter-reading' }>>(
+const acceptKit = z.strictObject({
+  kind: z.literal('accept-kit'),
+  kitHash: z.string().regex(/^[0-9a-f]{64}$/),
+  by: z.enum(['hand', 'voice', 'foot', 'repeat', 'instrument']),
+});
+
+const eventOfBuilder = z.custom<Exclude<BuilderAction, { kind: 'enter-reading' | 'accept-kit' }>>(
   (value) =>
     isBuildEvent(value) && !hostOnly.has(value.kind) && !hasLongText(value) && !isRepairWithoutPlaces(value),
 );
 
-const action: z.ZodType<BuilderAction> = z.union([enterReading, eventOfBuilder]);
+const action: z.ZodType<BuilderAction> = z.union([enterReading, acceptKit, eventOfBuilder]);
 
 /** Only older journals hold a repair that does not say where hands were. */
 function isRepairWithoutPlaces(event: BuildEvent): boolean {

@@ -112,6 +112,7 @@ const whyWords: Readonly<Partial<Record<string, string>>> = {
   'found plugged in': 'after it was found plugged in',
   'charge found': 'after a charge was found',
   'clip off early': 'after a clip came off early',
+  'kit changed': 'after the kit was changed',
   'journal broken': 'after the journal was found broken',
 };
 

@@ -59,6 +59,7 @@ const lapseReasons: Readonly<Partial<Record<string, string>>> = {
   'charge found': 'A charge was found',
   'clip off early': 'A discharge clip came off before its minute was over',
   'found plugged in': 'The amplifier was found plugged in',
+  'kit changed': 'The kit was changed',
   'journal broken': 'The journal was not whole',
 };
 

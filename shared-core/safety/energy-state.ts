@@ -18,7 +18,8 @@ export type DrainingWhy =
   | 'found plugged in'
   | 'charge found'
   | 'clip off early'
-  | 'journal broken';
+  | 'journal broken'
+  | 'kit changed';
 
 export interface Dead {
   readonly kind: 'dead';

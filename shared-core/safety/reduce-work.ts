@@ -2,9 +2,11 @@ import type { GateProof, Place } from '../kit/kit.ts';
 import type { SafetyState } from './energy-state.ts';
 import type { KitChanged, Repaired, StepDone, WorkInside } from './events.ts';
 import type { SafetyFacts, StepFacts } from './facts.ts';
+import { distrust } from './initial-safety.ts';
 import { isLiveReading } from './lookup.ts';
 import { isMainsPlace } from './mains-places.ts';
 import { forgetReadings, lampReadings } from './reduce-plug.ts';
+import type { Stamp } from './stamp.ts';
 
 interface Work {
   /** Nets worked on; null when it cannot be said which: then all of them. */
@@ -110,17 +112,22 @@ function isWiring(step: StepFacts): boolean {
   return touchesNets && step.reach === 'inside' && step.action.kind === 'assemble' && !step.onlyValves;
 }
 
-/** A revision reopens steps and takes readings back; it never makes anything more permissive. */
-export function reduceKitChanged(state: SafetyState, event: KitChanged): SafetyState {
+/**
+ * A revision reopens steps and takes readings back; it never makes anything more permissive.
+ *
+ * Other capacitors may be stores now, and nobody looked at them: once plugged in, the proof is made anew.
+ */
+export function reduceKitChanged(state: SafetyState, event: KitChanged, stamp: Stamp): SafetyState {
   const reopened = event.reopenedSteps.map((id) => [
     id,
     { status: 'reopened' as const, ticked: [] as readonly number[] },
   ]);
-  return {
+  const changed: SafetyState = {
     ...state,
     steps: { ...state.steps, ...Object.fromEntries(reopened) },
     readings: forgetReadings(state.readings, new Set(event.changedReadings)),
   };
+  return state.everPluggedIn ? distrust({ ...changed, last: stamp }, 'kit changed') : changed;
 }
 
 function isMainsProof(proves: GateProof | null): boolean {

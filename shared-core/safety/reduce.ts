@@ -60,7 +60,7 @@ export function reduce(
     case 'step-reopened':
       return reduceStep(state, event, stamp, facts);
     case 'kit-changed':
-      return reduceKitChanged(state, event);
+      return reduceKitChanged(state, event, stamp);
     default:
       return reduceRecorded(state, event, stamp, facts);
   }

@@ -97,6 +97,7 @@ function whyWords({ why }: Draining): string {
     'found plugged in': 'found plugged in: time unknown',
     'charge found': 'a charge was found',
     'clip off early': 'a discharge clip came off early',
+    'kit changed': 'the kit was changed: its stores are proven anew',
     'journal broken': 'the journal is broken: nothing is known',
   };
   return words[why];

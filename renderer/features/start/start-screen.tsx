@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useState } from 'react';
 import type { OpenedKit } from '../../../shared-core/contract/calls.ts';
 import type { Choices } from '../../../shared-core/kit/kit.ts';
 import type { StartedFrom } from '../../../shared-core/safety/energy-state.ts';
@@ -83,9 +83,9 @@ export function StartScreen({ opened, onStart, onFit, onBack }: StartScreenProps
         </ActButton>
       </div>
       {isBusy.now ? (
-        <p className="large" role="status">
+        <output className="large">
           One moment: what this kit should read, and how it drains, is being computed.
-        </p>
+        </output>
       ) : null}
     </main>
   );
@@ -94,7 +94,6 @@ export function StartScreen({ opened, onStart, onFit, onBack }: StartScreenProps
 /** From the press until the build is there, or cannot be: what is told anew ends it. */
 function useBusy(): { readonly now: boolean; readonly begin: () => void } {
   const problems = useShown((state) => state.problems);
-  const [now, setNow] = useState(false);
-  useEffect(() => setNow(false), [problems]);
-  return { now, begin: () => setNow(true) };
+  const [since, setSince] = useState<typeof problems | null>(null);
+  return { now: since === problems, begin: () => setSince(problems) };
 }

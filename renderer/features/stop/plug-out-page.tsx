@@ -49,6 +49,8 @@ function whyWords({ why }: Draining): string {
       return 'The amplifier was found plugged in.';
     case 'idle':
       return 'Nothing was done for an hour.';
+    case 'kit changed':
+      return 'The kit of this build was changed: other capacitors may hold a charge now.';
     case 'journal broken':
       return 'The journal of this build is broken or was cut.';
     default:

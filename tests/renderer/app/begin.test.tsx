@@ -45,11 +45,10 @@ describe('from the shelf to the first step, by keyboard', () => {
 
   it('says that it works on it from the press of begin until the build is there', async () => {
     const bridge = fakeBridge();
-    let answer: (value: unknown) => void = () => undefined;
-    const call = ((name, given) =>
-      name === 'build.start'
-        ? new Promise((resolve) => (answer = resolve))
-        : bridge.call(name, given)) as typeof bridge.call;
+    let answer: (value: never) => void = () => undefined;
+    const started = new Promise<never>((resolve) => (answer = resolve));
+    const call: typeof bridge.call = (name, given) =>
+      name === 'build.start' ? started : bridge.call(name, given);
     shown = await showApp({ ...bridge, call });
     fireEvent.click(screen.getByRole('button', { name: /^Begin Heron/ }));
     await shown.settle();
@@ -59,7 +58,7 @@ describe('from the shelf to the first step, by keyboard', () => {
     expect(screen.getByText(/One moment: what this kit should read/)).toBeTruthy();
     expect(begin.getAttribute('aria-disabled')).toBe('true');
     const problem = { code: 'file/not-found', severity: 'error', message: 'Gone' } as const;
-    answer({ ok: false, problems: [problem] });
+    answer({ ok: false, problems: [problem] } as never);
     await shown.settle();
     expect(screen.queryByText(/One moment: what this kit should read/)).toBeNull();
     expect(begin.getAttribute('aria-disabled')).toBeNull();

@@ -138,6 +138,7 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
     };
   };
   const act = (action: BuilderAction): ActOutcome => {
+    if (action.kind === 'accept-kit') throw new Error('this bridge has one kit');
     const reading = action.kind === 'enter-reading' ? judged(action.reading, action.typed) : null;
     const judgedEvent = {
       ...reading?.event,
