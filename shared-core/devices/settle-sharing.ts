@@ -55,12 +55,17 @@ function describe(solver: Solver, id: string, supply: FoundSupply): SharingSuppl
     fillCurve(into, Math.round(law!), emf!, ohms!, saturation!, emission!, bulk!, perveance!, junctions!);
     return into;
   };
-  const sign = supply.phases[0].isOpposite ? -1 : 1;
+  const sign: 1 | -1 = supply.phases[0].isOpposite ? -1 : 1;
   return {
     phases: [curve(0), curve(1)],
     ratios: [sign * supply.pieces[0].ratio, -sign * (supply.pieces[1]?.ratio ?? 0)],
+    pieces: [piecesOf(supply, 0, sign), piecesOf(supply, 1, sign === 1 ? -1 : 1)],
     farads: parameters[at.totalFarads]!,
     amps: -stamp.residuals[0]!,
     volts: point[0]! - point[1]!,
   };
+}
+
+function piecesOf(supply: FoundSupply, phase: 0 | 1, sign: 1 | -1): SharingSupply['pieces'][0] {
+  return (supply.ownPieces[phase] ?? []).map((piece) => ({ piece, sign }));
 }

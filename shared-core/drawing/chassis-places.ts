@@ -1,5 +1,6 @@
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Part, Place } from '../kit/kit.ts';
+import { primaryEndsOf, windingEndsOf } from '../kit/transformer-ends.ts';
 import { findValveBase, pinDegrees } from '../valves/bases.ts';
 
 /** A spot on the chassis seen from below, in millimetres (mm) from the left rear corner. */
@@ -72,15 +73,14 @@ function offset(part: Part, end: string, turn: number): [number, number] {
 function windingEnd(part: Part, end: string): [number, number] {
   const [width, height] = footprint(part);
   const names =
-    part.kind === 'mains-transformer'
-      ? part.windings.flatMap(({ name, centreTapped }) =>
-          centreTapped ? [`${name}.a`, `${name}.ct`, `${name}.b`] : [`${name}.a`, `${name}.b`],
-        )
-      : ['secondary.a', 'secondary.b'];
+    part.kind === 'mains-transformer' ? part.windings.flatMap(windingEndsOf) : ['secondary.a', 'secondary.b'];
   const isPushPull = part.kind === 'output-transformer' && part.pushPull === true;
-  const primary = isPushPull
-    ? ['primary.a', 'primary.tap-a', 'primary.ct', 'primary.tap-b', 'primary.b']
-    : ['primary.a', 'primary.tap', 'primary.b'];
+  const primary =
+    part.kind === 'mains-transformer' && part.primary.taps
+      ? primaryEndsOf(part).map((each) => each.end)
+      : isPushPull
+        ? ['primary.a', 'primary.tap-a', 'primary.ct', 'primary.tap-b', 'primary.b']
+        : ['primary.a', 'primary.tap', 'primary.b'];
   const row = end.startsWith('primary') ? primary : names;
   const side = end.startsWith('primary') ? -height / 2 : height / 2;
   const index = Math.max(row.indexOf(end), 0);

@@ -2,6 +2,7 @@ import { cathodePins } from '../valves/cathode-pins.ts';
 import { findValveType } from '../valves/index.ts';
 import type { ChosenKit } from './chosen-kit.ts';
 import type { Condition, OutputTransformerPart, Part, ValvePart } from './kit.ts';
+import { primaryEndsOf, windingEndsOf } from './transformer-ends.ts';
 
 /** A way for direct current between two nets, through one part. */
 export interface ConductionEdge {
@@ -44,17 +45,9 @@ function pathsThrough(part: Part, chosen: ChosenKit): readonly PartPath[] {
         [at('wiper'), at('ccw'), 'contact'],
       ];
     case 'mains-transformer':
-      return [
-        [at('primary.a'), at('primary.b'), 'solid'],
-        ...part.windings.flatMap(({ name, centreTapped }): PartPath[] => {
-          const [a, ct, b] = [at(`${name}.a`), at(`${name}.ct`), at(`${name}.b`)];
-          if (!centreTapped) return [[a, b, 'solid']];
-          return [
-            [a, ct, 'solid'],
-            [ct, b, 'solid'],
-          ];
-        }),
-      ];
+      return [primaryEndsOf(part).map(({ end }) => end), ...part.windings.map(windingEndsOf)].flatMap(
+        (ends) => ends.slice(1).map((end, index): PartPath => [at(ends[index]!), at(end), 'solid']),
+      );
     case 'output-transformer':
       return [
         ...primaryPaths(part).map(([one, other]): PartPath => [at(one), at(other), 'solid']),

@@ -111,13 +111,21 @@ export interface ValvePart extends PartCommon {
 }
 
 /**
- * Own terminals: `T1.primary.a`, `T1.primary.b`; for each winding `a`, `b` and, centre-tapped, `ct`.
+ * Own terminals: `T1.primary.a`, `T1.primary.b`, a tap of the primary by its volts as `T1.primary.220`; for each
+ * winding `a`, `b` and, centre-tapped, `ct`, with a tap also `tap`.
  *
  * Volts are rms with all windings at their own current and the nominal primary voltage.
  */
 export interface MainsTransformerPart extends PartCommon {
   readonly kind: 'mains-transformer';
-  readonly primary: { readonly volts: number; readonly dcrOhms: number | null };
+  readonly primary: {
+    /** Between `a` and `b`: what the windings' volts hold for. */
+    readonly volts: number;
+    /** Of the turns between `a` and `b`. */
+    readonly dcrOhms: number | null;
+    /** Volts rms (V) between `a` and each further tap, by the turns; none where left out. */
+    readonly taps?: readonly number[];
+  };
   readonly windings: readonly TransformerWinding[];
   /** Spread of the open-circuit voltages. */
   readonly tolerance: Tolerance;
@@ -132,6 +140,8 @@ export interface TransformerWinding {
   readonly amps: number;
   /** Copper resistance: one figure, or one per half, in ohms (Ω); null when the kit does not say. */
   readonly dcrOhms: readonly number[] | null;
+  /** Volts rms (V) from `ct`, or from `b` where there is none, to a tap on the side of `a`. */
+  readonly tapVolts?: number;
 }
 
 /**

@@ -1,5 +1,6 @@
 import { findValveBase } from '../valves/bases.ts';
 import type { OutputTransformerPart, Part, Place } from './kit.ts';
+import { primaryEndsOf, windingEndsOf } from './transformer-ends.ts';
 
 /** Pins offered for a base that is not in the catalogue, which is reported on its own. */
 const UNKNOWN_BASE_PINS = 12;
@@ -16,7 +17,7 @@ export function endsOf(part: Part): readonly string[] {
     case 'valve':
       return numbers(findValveBase(part.socket.base)?.pins ?? UNKNOWN_BASE_PINS);
     case 'mains-transformer':
-      return ['primary.a', 'primary.b', ...part.windings.flatMap(windingEnds)];
+      return [...primaryEndsOf(part).map(({ end }) => end), ...part.windings.flatMap(windingEndsOf)];
     case 'output-transformer':
       return [...primaryEnds(part), 'secondary.a', 'secondary.b'];
     case 'transistor':
@@ -84,11 +85,6 @@ export function comparePlaces(one: Place, two: Place): number {
     return Number.isNaN(difference) || difference === 0 ? (x < y ? -1 : 1) : difference;
   }
   return a.length - b.length;
-}
-
-function windingEnds(winding: { readonly name: string; readonly centreTapped: boolean }): string[] {
-  const ends = winding.centreTapped ? ['a', 'ct', 'b'] : ['a', 'b'];
-  return ends.map((end) => `${winding.name}.${end}`);
 }
 
 /** The ends of an output transformer's primary; taps only where the kit says at what part of the turns they are. */

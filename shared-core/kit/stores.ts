@@ -1,6 +1,7 @@
 import type { ChosenKit } from './chosen-kit.ts';
 import { mainsNets } from './conduction.ts';
 import type { CapacitorPart, Place } from './kit.ts';
+import { primaryEndsOf } from './transformer-ends.ts';
 
 /** A capacitor that must be taken for a store until a computation shows otherwise. */
 export interface StoreCandidate {
@@ -31,7 +32,10 @@ export function stores(chosen: ChosenKit): readonly StoreCandidate[] {
   const windingPeaks = windings.reduce((sum, { volts, centreTapped }) => {
     return sum + volts * (centreTapped ? 2 : 1) * Math.SQRT2 * UNLOADED;
   }, 0);
-  const primaryVolts = Math.max(0, ...transformers.map(({ primary }) => primary.volts));
+  const primaryVolts = Math.max(
+    0,
+    ...transformers.flatMap((part) => primaryEndsOf(part).map(({ volts }) => volts)),
+  );
   const mainsPeak = primaryVolts * Math.SQRT2 * 1.1;
   return chosen.parts.flatMap((part): StoreCandidate[] => {
     if (part.kind !== 'capacitor') return [];

@@ -73,16 +73,10 @@ export function kitSupplies(
     };
     const answer = findSupplies(wiring);
     for (const supply of answer.supplies) {
-      const pieces = windings.find(({ id }) => id === supply.winding)?.pieces ?? [];
       found.push({
         id: `#supply ${supply.plus} ${supply.minus}`,
         ...{ supply, transformer: transformer.id },
-        windings: supply.pieces.map((piece) => {
-          const own = pieces.filter((candidate) => candidate.piece === piece);
-          return (own.length > 0 ? own : piece ? pieces : []).map(
-            ({ piece: one }) => idOfPiece.get(one) ?? '',
-          );
-        }),
+        windings: supply.ownPieces.map((own) => own.map((piece) => idOfPiece.get(piece) ?? '')),
       });
       supply.replaced.forEach((id) => absorbed.add(id));
       supply.insideNets.forEach((net) => alternating.add(net));

@@ -1,4 +1,5 @@
 import { openCircuitVolts } from '../circuit/supply/transformer.ts';
+import { primaryInUse, windingEndsOf } from '../kit/transformer-ends.ts';
 import { type ElementContext, partValue } from './element-context.ts';
 import type { HeaterLoad, MainsNetwork, WindingEmf } from './mains-network.ts';
 import { valveInSocket } from './valve-elements.ts';
@@ -26,27 +27,25 @@ export function mainsSide(context: ElementContext, mainsVolts: number): MainsNet
   const resistors: { id: string; nets: readonly [string, string]; ohms: number }[] = [];
   for (const part of chosen.parts) {
     if (part.kind === 'mains-transformer') {
-      const ends = [wiring.netAt(`${part.id}.primary.a`), wiring.netAt(`${part.id}.primary.b`)];
-      const isConnected = line !== neutral && ends.includes(line) && ends.includes(neutral);
+      const used = primaryInUse(part, wiring.netAt, line, neutral);
+      // Fewer turns than the rating holds for: more volts on every winding, less copper.
+      const share = (used?.volts ?? part.primary.volts) / part.primary.volts;
       const open = openCircuitVolts(part);
       const copper = context.world.factor(`${part.id}.copper`);
       transformers.push({
         id: part.id,
-        volts: isConnected ? mainsVolts : 0,
-        primaryOhms: open.primaryOhms * copper,
+        volts: used ? mainsVolts : 0,
+        primaryOhms: open.primaryOhms * copper * share,
       });
       const turns = context.world.factor(`${part.id}.volts`);
-      for (const { name, pieces } of open.windings) {
-        const places = pieces.length === 2 ? ['a', 'ct', 'b'] : ['a', 'b'];
+      for (const [order, { name, pieces }] of open.windings.entries()) {
+        const ends = windingEndsOf(part.windings[order]!);
         pieces.forEach((piece, index) => {
           windings.push({
-            id: pieces.length === 2 ? `${part.id}.${name}.${index + 1}` : `${part.id}.${name}`,
+            id: pieces.length > 1 ? `${part.id}.${name}.${index + 1}` : `${part.id}.${name}`,
             transformer: part.id,
-            nets: [
-              wiring.netAt(`${part.id}.${name}.${places[index]}`),
-              wiring.netAt(`${part.id}.${name}.${places[index + 1]}`),
-            ],
-            ratio: piece.ratio * turns,
+            nets: [wiring.netAt(`${part.id}.${ends[index]}`), wiring.netAt(`${part.id}.${ends[index + 1]}`)],
+            ratio: (piece.ratio * turns) / share,
             ohms: piece.ohms * copper,
           });
         });

@@ -9,6 +9,7 @@ import { potentiometer } from '../devices/potentiometer.ts';
 import { resistor } from '../devices/resistor.ts';
 import { tappedOutputTransformer } from '../devices/tapped-output-transformer.ts';
 import type { MainsTransformerPart, OutputTransformerPart, Part, Place } from '../kit/kit.ts';
+import { primaryEndsOf, windingEndsOf } from '../kit/transformer-ends.ts';
 import { type ElementContext, partValue } from './element-context.ts';
 import { semiconductorElements } from './semiconductor-elements.ts';
 import { valveElements } from './valve-elements.ts';
@@ -121,16 +122,19 @@ function transformerCopper(context: ElementContext, part: MainsTransformerPart):
     nets: [wiring.netAt(`${part.id}.${from}`), wiring.netAt(`${part.id}.${to}`)],
     parameters: { ohms: Math.max(leastOhms, ohms * copper) },
   });
+  const primary = primaryEndsOf(part);
   return [
-    between('primary', 'primary.a', 'primary.b', open.primaryOhms),
-    ...open.windings.flatMap(({ name, pieces }) => {
-      const [first, second] = pieces;
-      if (!first) return [];
-      if (!second) return [between(name, `${name}.a`, `${name}.b`, first.ohms)];
-      return [
-        between(`${name}.1`, `${name}.a`, `${name}.ct`, first.ohms),
-        between(`${name}.2`, `${name}.ct`, `${name}.b`, second.ohms),
-      ];
+    ...primary.slice(1).map(({ end, volts }, index) => {
+      const before = primary[index]!;
+      // Copper in proportion to the turns.
+      const ohms = (open.primaryOhms * (volts - before.volts)) / part.primary.volts;
+      return between(primary.length > 2 ? `primary.${index + 1}` : 'primary', before.end, end, ohms);
+    }),
+    ...open.windings.flatMap(({ name, pieces }, order) => {
+      const ends = windingEndsOf(part.windings[order]!);
+      return pieces.map(({ ohms }, index) =>
+        between(pieces.length > 1 ? `${name}.${index + 1}` : name, ends[index]!, ends[index + 1]!, ohms),
+      );
     }),
   ];
 }

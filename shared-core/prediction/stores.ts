@@ -4,7 +4,7 @@ import { computeNets } from '../kit/nets.ts';
 import type { Bench, Fitted } from './bench.ts';
 import { type ConditionState, openCondition, solveCondition, type SolveDepth } from './condition-model.ts';
 import type { ValveHeat } from './element-context.ts';
-import { asInKit } from './nominal-bench.ts';
+import { asInKit, madeForVolts } from './nominal-bench.ts';
 import { highMains } from './warm-up.ts';
 import { nominalWorld } from './world.ts';
 
@@ -52,7 +52,7 @@ export function findStores(chosen: ChosenKit, bench: Bench, fitted: Fitted): rea
  */
 export function onOwnMains(chosen: ChosenKit, bench: Bench, share = 1): Bench {
   const transformers = chosen.parts.filter((part) => part.kind === 'mains-transformer');
-  const least = share * Math.max(0, ...transformers.map(({ primary }) => primary.volts));
+  const least = share * Math.max(0, ...transformers.map((part) => madeForVolts(chosen, part)));
   return bench.mains.volts >= least ? bench : { ...bench, mains: { ...bench.mains, volts: least } };
 }
 

@@ -1,4 +1,5 @@
 import type { MainsTransformerPart, TransformerWinding } from '../kit/kit.ts';
+import { primaryInUse, windingEndsOf } from '../kit/transformer-ends.ts';
 import type { ConditionState } from './condition-model.ts';
 import type { RatingFigure } from './prediction.ts';
 import { rate, type RatedStates } from './rated-states.ts';
@@ -35,11 +36,10 @@ function transformersBehind({ model }: ConditionState, fuse: string): readonly s
     { ...chosen, parts: chosen.parts.filter(({ id }) => id !== fuse) },
     condition,
   );
-  const mains = [without.netAt('inlet.line'), without.netAt('inlet.neutral')];
+  const [line, neutral] = [without.netAt('inlet.line'), without.netAt('inlet.neutral')];
   return chosen.parts.flatMap((part) => {
     if (part.kind !== 'mains-transformer') return [];
-    const ends = ['a', 'b'].map((end) => without.netAt(`${part.id}.primary.${end}`));
-    return mains.every((net) => ends.includes(net)) ? [] : [part.id];
+    return primaryInUse(part, without.netAt, line, neutral) ? [] : [part.id];
   });
 }
 
@@ -59,7 +59,8 @@ function rateTransformer(state: ConditionState, part: MainsTransformerPart): rea
 /** Rms of the more loaded half: heaters and pulses; they are added as squares where both meet. */
 function windingAmps(state: ConditionState, part: MainsTransformerPart, winding: TransformerWinding): number {
   const name = `${part.id}.${winding.name}`;
-  const ids = winding.centreTapped ? [`${name}.1`, `${name}.2`] : [name];
+  const pieces = windingEndsOf(winding).length - 1;
+  const ids = pieces > 1 ? Array.from({ length: pieces }, (_, index) => `${name}.${index + 1}`) : [name];
   return Math.max(
     ...ids.map((id) => {
       const pulse = state.pulses.find((candidate) => candidate.winding === id)?.rmsAmps ?? 0;

@@ -11,12 +11,15 @@ export interface Wiring {
   readonly membersOf: (net: string) => readonly string[];
 }
 
+/** What of a condition joins nets. */
+type WiringOf = Pick<Condition, 'switches'> & Partial<Pick<Condition, 'input'>>;
+
 /**
  * The places that are one net in a condition.
  *
  * @param condition Null for the bare kit: switches as they rest (off), fuses in place.
  */
-export function wireCondition(chosen: ChosenKit, condition: Condition | null): Wiring {
+export function wireCondition(chosen: ChosenKit, condition: WiringOf | null): Wiring {
   const parent = new Map<string, string>();
   const find = (net: string): string => {
     const up = parent.get(net);
@@ -68,7 +71,7 @@ export function netOfPlace(chosen: ChosenKit, place: Place): string {
   return place;
 }
 
-function joinedByPart(part: Part, condition: Condition | null): readonly (readonly [Place, Place])[] {
+function joinedByPart(part: Part, condition: WiringOf | null): readonly (readonly [Place, Place])[] {
   if (part.kind === 'fuse') return [[`${part.id}.a`, `${part.id}.b`]];
   if (part.kind === 'switch' && condition?.switches[part.id] === 'on') {
     return Array.from({ length: part.poles }, (_, pole) => [

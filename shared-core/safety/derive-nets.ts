@@ -1,5 +1,6 @@
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Place } from '../kit/kit.ts';
+import { primaryEndsOf } from '../kit/transformer-ends.ts';
 import { neighboursOf } from '../prediction/neighbours.ts';
 import { netOfPlace } from '../prediction/wiring.ts';
 
@@ -12,7 +13,10 @@ export function mainsSideNets(chosen: ChosenKit): ReadonlySet<string> {
   const nets = new Set(['inlet.line', 'inlet.neutral'].map((place) => netOfPlace(chosen, place)));
   const pairs = chosen.parts.flatMap((part): (readonly [Place, Place])[] => {
     if (part.kind === 'fuse') return [[`${part.id}.a`, `${part.id}.b`]];
-    if (part.kind === 'mains-transformer') return [[`${part.id}.primary.a`, `${part.id}.primary.b`]];
+    if (part.kind === 'mains-transformer') {
+      const ends = primaryEndsOf(part).map(({ end }) => `${part.id}.${end}`);
+      return ends.slice(1).map((end) => [ends[0]!, end] as const);
+    }
     if (part.kind !== 'switch') return [];
     return Array.from(
       { length: part.poles },

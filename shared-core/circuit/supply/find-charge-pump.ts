@@ -80,6 +80,7 @@ function pumpAt(map: PathMap, pump: WiredCapacitor, inner: string, outer: string
       { ...phase, isOpposite: !isOpposite },
     ],
     pieces: [piece, piece],
+    ownPieces: [way.pieces, way.pieces],
     emfVoltsRms: [volts, volts],
     reservoirs: reservoirs.map(({ id }) => id),
     reservoirFarads: reservoirs.reduce((sum, { farads }) => sum + farads, 0),

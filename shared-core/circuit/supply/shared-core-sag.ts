@@ -1,6 +1,7 @@
 import type { TimeProblem } from '../../numerics/runge-kutta.ts';
 import { integratePeriod } from './mains-period.ts';
 import { findPeriodicStart } from './periodic-state.ts';
+import type { OpenPiece } from './transformer.ts';
 import { kneeVolts, lawNumbers, type PhaseCurve, phaseCurrent } from './rectifier-law.ts';
 
 /** One capacitor-input supply among several on one transformer. */
@@ -8,11 +9,20 @@ export interface SharingSupply {
   readonly phases: readonly [PhaseCurve, PhaseCurve];
   /** Turns of each phase over those of the primary; negative where it is driven the other way round. */
   readonly ratios: readonly [number, number];
+  /** Pieces of copper that each phase runs through, with the way round: supplies may share them. */
+  readonly pieces: readonly [readonly SignedPiece[], readonly SignedPiece[]];
   /** Reservoir, in farads (F). */
   readonly farads: number;
   /** Mean current and voltage, in amperes (A) and volts (V). */
   readonly amps: number;
   readonly volts: number;
+}
+
+/** A piece of a winding that a phase's current runs through. */
+export interface SignedPiece {
+  readonly piece: OpenPiece;
+  /** 1 where it is driven as the mains is, −1 the other way round. */
+  readonly sign: 1 | -1;
 }
 
 /** Local error of one step, relative to each crest. */
@@ -81,6 +91,7 @@ function makeShot(
   const count = supplies.length;
   const out = new Float64Array(2);
   const currents = new Float64Array(2 * count);
+  const mutual = mutualOhms(supplies, coreOhms);
   const knees = supplies.flatMap(({ phases }) => phases.map(kneeVolts));
   const sweep = (sine: number, state: Float64Array): number => {
     let change = 0;
@@ -90,7 +101,7 @@ function makeShot(
         const curve = phases[phase];
         if (curve.law === lawNumbers.none) continue;
         const own = phase === 0 ? 1 : -1;
-        const drop = ratios[phase] * coreOhms * othersAtPrimary(supplies, currents, index);
+        const drop = dropBy(mutual, currents, 2 * index + phase);
         const drive = own * curve.emfVolts * sine * Math.sign(ratios[0]) - drop - state[index]!;
         // Far below the bend nothing flows that counts.
         out[0] = 0;
@@ -139,13 +150,30 @@ function makeShot(
   };
 }
 
-/** Sum of n·i of all supplies but one: what they draw from the primary, signed. */
-function othersAtPrimary(supplies: readonly SharingSupply[], currents: Float64Array, but: number): number {
-  let sum = 0;
-  for (let index = 0; index < supplies.length; index++) {
-    if (index === but) continue;
-    const { ratios } = supplies[index]!;
-    sum += ratios[0] * currents[2 * index]! + ratios[1] * currents[2 * index + 1]!;
-  }
-  return sum;
+/**
+ * Volts that a phase loses for each ampere of another supply's phase, in ohms (Ω): primary copper that both are
+ * reflected to, and copper of the winding that both run through. None between the phases of one supply: those
+ * are in its own characteristic.
+ */
+function mutualOhms(supplies: readonly SharingSupply[], coreOhms: number): readonly Float64Array[] {
+  const all = supplies.flatMap(({ ratios, pieces }, supply) =>
+    ([0, 1] as const).map((phase) => ({ supply, ratio: ratios[phase], pieces: pieces[phase] })),
+  );
+  return all.map((one) =>
+    Float64Array.from(all, (other) => {
+      if (one.supply === other.supply || coreOhms === 0) return 0;
+      const shared = one.pieces.reduce((sum, { piece, sign }) => {
+        const same = other.pieces.find((candidate) => candidate.piece === piece);
+        return same ? sum + sign * same.sign * piece.ohms : sum;
+      }, 0);
+      return one.ratio * other.ratio * coreOhms + shared;
+    }),
+  );
+}
+
+function dropBy(mutual: readonly Float64Array[], currents: Float64Array, phase: number): number {
+  const ohms = mutual[phase]!;
+  let volts = 0;
+  for (let index = 0; index < ohms.length; index++) volts += ohms[index]! * currents[index]!;
+  return volts;
 }

@@ -76,6 +76,8 @@ export interface FoundSupply {
   readonly phases: readonly [SupplyPhase, SupplyPhase | null];
   /** Winding pieces in series of each phase: for `loadedWindings` and limits. */
   readonly pieces: readonly [OpenPiece, OpenPiece | null];
+  /** The same pieces apart, for each phase that there is: what two supplies share in copper shows here. */
+  readonly ownPieces: readonly (readonly OpenPiece[])[];
   /** EMF of each phase with the linear loads on, in volts rms (V); 0 where there is none. */
   readonly emfVoltsRms: readonly [number, number];
   /** Capacitors straight across the output; they stay in the circuit. */

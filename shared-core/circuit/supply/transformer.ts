@@ -15,6 +15,8 @@ export interface StatedWinding {
   readonly amps: number;
   /** One figure (the whole winding) or one for each half, in ohms (Ω); null where not stated. */
   readonly dcrOhms: readonly number[] | null;
+  /** Volts rms (V) from the centre tap, or from end b, to a tap on the side of end a. */
+  readonly tapVolts?: number;
 }
 
 /** A transformer as a circuit: turns ratios and copper, no leakage and no magnetising current. */
@@ -28,7 +30,7 @@ export interface OpenTransformer {
 
 export interface OpenWinding {
   readonly name: string;
-  /** One piece, or two halves of which the first begins at the winding's `a` end. */
+  /** From end to end as its ends follow each other: one piece, or two halves; one more where it has a tap. */
   readonly pieces: readonly OpenPiece[];
 }
 
@@ -76,6 +78,7 @@ export function openCircuitVolts(transformer: StatedTransformer): OpenTransforme
       // One piece's EMF: halves share the copper loss of the whole.
       emf: winding.volts + (winding.amps * total) / pieces,
       pieces,
+      tapShare: winding.tapVolts === undefined ? null : winding.tapVolts / winding.volts,
     };
   });
   const power = loaded.reduce((sum, winding) => sum + winding.emf * winding.pieces * winding.amps, 0);
@@ -90,11 +93,19 @@ export function openCircuitVolts(transformer: StatedTransformer): OpenTransforme
     primaryVolts: volts,
     primaryOhms: stated,
     estimated,
-    windings: loaded.map(({ name, emf, pieceOhms }) => ({
-      name,
-      pieces: pieceOhms.map((ohms) => ({ emfVolts: (emf / core) * volts, ratio: emf / core, ohms })),
-    })),
+    windings: loaded.map(({ name, emf, pieceOhms, tapShare }) => {
+      const whole = pieceOhms.map((ohms) => ({ emfVolts: (emf / core) * volts, ratio: emf / core, ohms }));
+      return { name, pieces: tapShare === null ? whole : splitFirst(whole, tapShare) };
+    }),
   };
+}
+
+/** The first piece in two at a tap: turns and copper in proportion, the tap's part last. */
+function splitFirst([first, ...rest]: readonly OpenPiece[], share: number): readonly OpenPiece[] {
+  const part = ({ emfVolts, ratio, ohms }: OpenPiece, of: number): OpenPiece => ({
+    ...{ emfVolts: emfVolts * of, ratio: ratio * of, ohms: ohms * of },
+  });
+  return first ? [part(first, 1 - share), part(first, share), ...rest] : [];
 }
 
 function guessOhms({ volts, amps }: StatedWinding): number {

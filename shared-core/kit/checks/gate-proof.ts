@@ -1,6 +1,7 @@
 import type { ChosenKit } from '../chosen-kit.ts';
 import { conductionEdges, reachableNets } from '../conduction.ts';
 import type { Condition, GateProof, Reading } from '../kit.ts';
+import { primaryEndsOf } from '../transformer-ends.ts';
 import { netAt } from './check.ts';
 
 /** VDE 0701-0702 / EN 50678, in service: 0.3 Ω for protective bonding. */
@@ -121,7 +122,9 @@ export function windingsOf(chosen: ChosenKit): readonly Winding[] {
  * resistors alone: a heater winding with its reference to ground is measured at ground as well.
  */
 export function separates(chosen: ChosenKit, reading: Reading, { transformer, name }: Winding): boolean {
-  const primary = ['a', 'b'].map((end) => netAt(chosen, `${transformer}.primary.${end}`));
+  const part = chosen.parts.find(({ id }) => id === transformer);
+  const primaryEnds = part?.kind === 'mains-transformer' ? primaryEndsOf(part) : [];
+  const primary = primaryEnds.map(({ end }) => netAt(chosen, `${transformer}.${end}`));
   const ends = ['a', 'b'].map((end) => netAt(chosen, `${transformer}.${name}.${end}`));
   const solid = conductionEdges(chosen).filter(({ kind }) => kind === 'solid');
   const joined = reachableNets(solid, ends);

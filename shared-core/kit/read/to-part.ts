@@ -80,13 +80,18 @@ function toTransformer(common: Common, written: Written<'mains-transformer' | 'o
   return {
     kind: 'mains-transformer',
     ...common,
-    primary: { volts: written.primary.volts, dcrOhms: written.primary.dcr ?? null },
-    windings: Object.entries(written.windings).map(([name, { volts, at, dcr }]) => ({
+    primary: {
+      volts: written.primary.volts,
+      dcrOhms: written.primary.dcr ?? null,
+      ...(written.primary.taps ? { taps: written.primary.taps } : {}),
+    },
+    windings: Object.entries(written.windings).map(([name, { volts, at, dcr, tap }]) => ({
       name,
       volts: volts.volts,
       centreTapped: volts.centreTapped,
       amps: at,
       dcrOhms: dcr ?? null,
+      ...(tap === undefined ? {} : { tapVolts: tap }),
     })),
     tolerance: written.tolerance,
   };

@@ -29,11 +29,42 @@ const windingVolts = z.string().transform((text, context) => {
   return { volts: one.data, centreTapped: tapped !== null };
 });
 
-const winding = z.strictObject({
-  volts: windingVolts,
-  at: quantity('A'),
-  dcr: z.union([quantity('Ω').transform((ohms) => [ohms]), z.array(quantity('Ω')).min(1).max(2)]).optional(),
-});
+const winding = z
+  .strictObject({
+    volts: windingVolts,
+    at: quantity('A'),
+    dcr: z
+      .union([quantity('Ω').transform((ohms) => [ohms]), z.array(quantity('Ω')).min(1).max(2)])
+      .optional(),
+    tap: quantity('V').optional(),
+  })
+  .transform((written, context) => {
+    // What is not a voltage has been reported by then.
+    if (written.tap === undefined || !(written.tap >= written.volts?.volts)) return written;
+    const message = `Expected a tap below the winding's ${written.volts.volts} V, received ${written.tap} V`;
+    return raise(
+      context,
+      'kit/quantity',
+      message,
+      'State the volts from the centre tap, or from end b, to the tap.',
+    );
+  });
+
+/** Taps beside the end that `volts` belongs to: each at its own voltage. */
+const primary = z
+  .strictObject({
+    volts: quantity('V'),
+    dcr: quantity('Ω').optional(),
+    taps: z.array(quantity('V')).min(1).max(6).optional(),
+  })
+  .transform((written, context) => {
+    const all = [written.volts, ...(written.taps ?? [])];
+    const twice = all.find((volts, index) => all.indexOf(volts) !== index);
+    if (twice === undefined) return written;
+    const message = `The primary has its end for ${twice} V twice`;
+    const hint = 'End b is the one for `volts`; list under `taps` the other ones only.';
+    return raise(context, 'kit/quantity', message, hint);
+  });
 
 /** Part of the turns, 1 % to 99 %. */
 const screenTaps = quantity('%').transform((share, context) => {
@@ -90,7 +121,7 @@ export const partSchemas = {
   'mains-transformer': z.strictObject({
     kind: z.literal('mains-transformer'),
     ...common,
-    primary: z.strictObject({ volts: quantity('V'), dcr: quantity('Ω').optional() }),
+    primary,
     windings: z.record(z.string().regex(/^[a-z][a-z0-9-]*$/), winding),
     tolerance,
   }),

@@ -316,4 +316,24 @@ export const sharingCases: readonly IslandCase[] = [
     resistors: { RL: ['b1', 'gnd', 3900], RD: ['q', 'a', 15e3], RN: ['n', 'gnd', 22e3] },
     outputs: ['b1', 'n'],
   },
+  {
+    title: 'EZ81 HT and a bias supply off a tap of one half, 60 V from the centre',
+    ...base,
+    cycles: 100,
+    transformer: {
+      primary: { volts: 230, dcrOhms: 14 },
+      windings: [{ name: 'ht', volts: 300, amps: 0.15, dcrOhms: [92, 98], centreTapped: true, tapVolts: 60 }],
+    },
+    windings: {
+      ht: [
+        ['a', 't'],
+        ['t', 'gnd'],
+        ['gnd', 'b'],
+      ],
+    },
+    rectifiers: [...centreTap(ez81, 'b1'), ['n', 't', silicon]],
+    capacitors: { C1: ['b1', 'gnd', 47e-6], C2: ['gnd', 'n', 100e-6] },
+    resistors: { RL: ['b1', 'gnd', 3900], RN: ['n', 'gnd', 5.6e3] },
+    outputs: ['b1', 'n'],
+  },
 ];
