@@ -5,8 +5,10 @@
  * Exit code 2 means "could not do it", here as everywhere.
  */
 import { pathToFileURL } from 'node:url';
+import { keepCompiled } from '../bundle/compile-cache.mjs';
 import { ensureBuild } from '../bundle/ensure-build.mjs';
 
+keepCompiled();
 const built = await ensureBuild('cli');
 if (built.ok) {
   const { main } = await import(pathToFileURL(built.path).href);
