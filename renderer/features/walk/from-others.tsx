@@ -22,7 +22,7 @@ export function FromOthers({ reading, unit }: FromOthersProps) {
     <>
       {own === undefined ? null : (
         <p>
-          {`Your good readings in other states make one expect ${formatQuantity(own.low, unit, 3)} to ${formatQuantity(own.high, unit, 3)} here.`}
+          {`Your good readings in other conditions make one expect ${formatQuantity(own.low, unit, 3)} to ${formatQuantity(own.high, unit, 3)} here.`}
         </p>
       )}
       {moved.length === 0 ? null : (

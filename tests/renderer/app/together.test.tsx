@@ -53,7 +53,7 @@ describe('all readings taken together', () => {
     await shown.press('Enter');
     await shown.settle();
     expect(main().getByText(/^as expected/)).toBeTruthy();
-    expect(main().getByText(/other states make one expect 7\.2.V to 8.*V here/)).toBeTruthy();
+    expect(main().getByText(/other conditions make one expect 7\.2.V to 8.*V here/)).toBeTruthy();
     expect(main().getByText(moved)).toBeTruthy();
     expect(main().getByText(unlikely.words)).toBeTruthy();
     expect(main().getByRole('button', { name: 'Keep' }).getAttribute('aria-disabled')).not.toBe('true');
