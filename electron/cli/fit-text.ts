@@ -126,7 +126,7 @@ function readingsText(readings: readonly MovedReading[]): readonly string[] {
     after === null ? '' : figure(after.nominal, unit),
     after === null ? '' : figure(after.high, unit),
     movedShare === null ? '' : moved(movedShare),
-    isInside ? '' : 'outside the kit’s band',
+    isInside || after === null ? '' : 'outside the kit’s band',
   ]);
   const columns = [
     { title: 'Reading' },

@@ -1,6 +1,7 @@
 import type { FitSubject } from '../../shared-core/contract/calls.ts';
 import { fittedBeside } from '../../shared-core/faults/fit-asked.ts';
 import type { FitReport } from '../../shared-core/faults/fit-report.ts';
+import { placedSockets } from '../../shared-core/faults/fit-valves.ts';
 import { liveConditions } from '../../shared-core/faults/fit-volts.ts';
 import { canonicalJson } from '../../shared-core/journal/canonical-json.ts';
 import { chooseKit } from '../../shared-core/kit/choose-kit.ts';
@@ -27,7 +28,8 @@ export async function answerFit(
   const basis: Basis = { ...found.value.basis, fitted: fittedBeside(found.value.basis.fitted, valves) };
   const key = basisKey(hash, chosen, basis);
   const before: ConditionPrediction[] = [];
-  for (const { id } of liveConditions(chosen, Object.keys(valves))) {
+  const placed = placedSockets(chosen, valves);
+  for (const { id } of placed.length === 0 ? [] : liveConditions(chosen, placed)) {
     // What the build was told to expect is at hand already, unless a socket asked about holds another type.
     const needs = { chosen, condition: id, ...basis };
     const made = await engine.run('condition', needs, {

@@ -62,11 +62,26 @@ export function fitValves(question: FitQuestion): Result<FitReport> {
   const { chosen, bench, valves } = question;
   const asked = askedSockets(chosen, valves);
   if (!asked.ok) return asked;
-  const sockets = asked.value.map((each) => ({ ...each, pins: comparePins(each.socket, each.type) }));
+  const sockets = asked.value.map(comparedSocket);
   const own = fittedBeside(question.fitted, valves);
   const placed = sockets.filter(({ pins }) => pins.findings.length === 0);
   const solved = placed.length > 0 ? solveFit(question, own, placed) : null;
   return succeed(writeFit({ chosen, bench, own, sockets, solved }));
+}
+
+function comparedSocket(asked: AskedSocket): ComparedSocket {
+  return { ...asked, pins: comparePins(asked.socket, asked.type) };
+}
+
+/** The sockets whose wiring answers to the pins of the type asked about: those that need readings computed. */
+export function placedSockets(
+  chosen: ChosenKit,
+  valves: Readonly<Record<string, string>>,
+): readonly string[] {
+  const asked = askedSockets(chosen, valves);
+  if (!asked.ok) return [];
+  const placed = asked.value.map(comparedSocket).filter(({ pins }) => pins.findings.length === 0);
+  return placed.map(({ socket }) => socket.part.id);
 }
 
 function solveFit(question: FitQuestion, own: Fitted, placed: readonly ComparedSocket[]): SolvedFit {

@@ -152,7 +152,9 @@ function verdictWords(
       return outside + lost === 0
         ? 'Fits once its adjusters are set anew: every reading stays inside the kit’s own band.'
         : `Fits, with changed readings: ${[
-            ...(outside > 0 ? [`${outside} of ${readings.length} leave the kit’s own band`] : []),
+            ...(outside > 0
+              ? [`${outside} of ${readings.length} ${outside === 1 ? 'leaves' : 'leave'} the kit’s own band`]
+              : []),
             ...(lost > 0 ? [`${lost} of ${readings.length} can no longer be predicted`] : []),
           ].join(', ')}.`;
     case 'no':

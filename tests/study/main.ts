@@ -2,6 +2,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { root } from '../run/child.mjs';
 import { runBandsStudy } from './bands-report.ts';
+import { runFitStudy } from './fit-report.ts';
 
 /** What a study found: lines to print, everything as data, and whether each promise was kept. */
 export interface StudyReport {
@@ -13,6 +14,7 @@ export interface StudyReport {
 /** Every study, by name; each takes its share of the full size, 1 for all of it. */
 const studies: Readonly<Record<string, (size: number) => Promise<StudyReport>>> = {
   bands: runBandsStudy,
+  fit: runFitStudy,
 };
 
 /**

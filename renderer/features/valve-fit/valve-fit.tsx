@@ -1,4 +1,4 @@
-import { useId, useState } from 'react';
+import { useId, useRef, useState } from 'react';
 import type { FitSubject } from '../../../shared-core/contract/calls.ts';
 import { alsoSoldAs } from '../../../shared-core/faults/fit-notes.ts';
 import type { FitReport } from '../../../shared-core/faults/fit-report.ts';
@@ -31,6 +31,7 @@ export function ValveFit({ sockets, own, subject, isHidden }: ValveFitProps) {
   const { call, say } = useLink();
   const [types, setTypes] = useState<Readonly<Record<string, string>>>({});
   const [asked, setAsked] = useState<Asked>({ kind: 'nothing' });
+  const question = useRef(0);
   const valves = Object.fromEntries(
     Object.entries(types)
       .map(([socket, type]) => [socket, type.trim()] as const)
@@ -41,7 +42,9 @@ export function ValveFit({ sockets, own, subject, isHidden }: ValveFitProps) {
   const ask = async (): Promise<void> => {
     if (isEmpty || isWaiting) return;
     setAsked({ kind: 'waiting' });
+    const number = question.current;
     const answer = await call('fit.valves', { subject, valves });
+    if (number !== question.current) return;
     if (answer === null) return setAsked({ kind: 'nothing' });
     if (!answer.ok) return setAsked({ kind: 'problem', problems: answer.problems });
     setAsked({ kind: 'answer', report: answer.value });
@@ -64,7 +67,12 @@ export function ValveFit({ sockets, own, subject, isHidden }: ValveFitProps) {
               part={part}
               own={own}
               value={types[part.id] ?? ''}
-              onChange={(type) => setTypes({ ...types, [part.id]: type })}
+              onChange={(type) => {
+                setTypes({ ...types, [part.id]: type });
+                // An answer never stands beside another question.
+                question.current += 1;
+                setAsked({ kind: 'nothing' });
+              }}
             />
           ))}
         </div>

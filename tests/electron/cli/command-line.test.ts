@@ -50,7 +50,7 @@ describe('the command line', () => {
     const [asked, empty] = [await run('--help'), await run()];
     expect([asked.code, asked.err, empty.code, empty.out]).toEqual([0, '', 2, '']);
     expect(asked.out).toBe(empty.err);
-    for (const name of ['check', 'expect', 'drain', 'report']) {
+    for (const name of ['check', 'expect', 'drain', 'fit', 'report']) {
       expect(asked.out).toContain(`  ${name} `);
       const help = await run(name, '--help');
       expect([help.code, help.out]).toEqual([0, expect.stringContaining('--json')]);
