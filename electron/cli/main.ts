@@ -8,13 +8,21 @@ import { exitCodes } from './command.ts';
 import { checkCommand } from './commands/check.ts';
 import { drainCommand } from './commands/drain.ts';
 import { expectCommand } from './commands/expect.ts';
+import { explainCommand } from './commands/explain.ts';
 import { fitCommand } from './commands/fit.ts';
 import { reportCommand } from './commands/report.ts';
 import { commandHelp, generalHelp } from './help.ts';
 import { readArguments } from './read-arguments.ts';
 
 /** Every command. To add one, add its file and its line here. */
-const commands: readonly Command[] = [checkCommand, expectCommand, drainCommand, fitCommand, reportCommand];
+const commands: readonly Command[] = [
+  checkCommand,
+  expectCommand,
+  drainCommand,
+  explainCommand,
+  fitCommand,
+  reportCommand,
+];
 
 /**
  * The command line.

@@ -11,6 +11,7 @@ import type { ConditionPrediction } from '../../shared-core/prediction/predictio
 import type { Result } from '../../shared-core/problem/problem.ts';
 import { deriveFacts } from '../../shared-core/safety/derive-facts.ts';
 import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
+import { type ExplainNeeds, type ExplainTurn, FaultKeeper } from './explain-job.ts';
 import { BandKeeper, type TogetherNeeds, type TogetherTurn } from './together-job.ts';
 
 /** What the engine can be asked for: name → what it needs → what it gives. */
@@ -27,6 +28,8 @@ export interface Jobs {
   };
   /** All readings of a build seen together; asked again until it is ready. */
   readonly together: { readonly needs: TogetherNeeds; readonly gives: TogetherTurn };
+  /** What explains the readings of a build; asked again until it is ready. */
+  readonly explain: { readonly needs: ExplainNeeds; readonly gives: ExplainTurn };
   /** Other valves in some sockets; `before` are predictions of the kit's own that are at hand. */
   readonly fit: {
     readonly needs: JobKit & Pick<FitQuestion, 'valves' | 'before'>;
@@ -51,6 +54,7 @@ export function doJob<Kind extends JobKind>(kind: Kind, needs: Jobs[Kind]['needs
 /** Draws from the spread of every quantity: the same for all conditions, whichever is asked for first. */
 const book = new SampleBook(bandSeed);
 const keeper = new BandKeeper(book);
+const faultKeeper = new FaultKeeper();
 
 const work: { readonly [Kind in JobKind]: (needs: Jobs[Kind]['needs']) => Jobs[Kind]['gives'] } = {
   condition: ({ chosen, condition, bench, fitted }) =>
@@ -63,4 +67,5 @@ const work: { readonly [Kind in JobKind]: (needs: Jobs[Kind]['needs']) => Jobs[K
     return { facts: deriveFacts({ ...kit, kitHash, predictions, drain }), predictions };
   },
   together: (needs) => keeper.turn(needs),
+  explain: (needs) => faultKeeper.turn(needs),
 };

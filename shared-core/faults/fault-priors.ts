@@ -11,7 +11,7 @@ export const usualPriors: Readonly<Record<FaultSort, number>> = {
   'wrong place': 2,
   bridge: 2,
   'exchanged part': 6,
-  'wrong value': 0.6,
+  'wrong value': 1,
   reversed: 6,
   'leads exchanged': 4,
   'valve missing': 2,
@@ -32,7 +32,7 @@ export interface FaultPriors {
 }
 
 /** The priors in use until a designer gives others. */
-export const plainPriors: FaultPriors = { bySort: usualPriors, byFault: {}, beyond: 0.03 };
+export const plainPriors: FaultPriors = { bySort: usualPriors, byFault: {}, beyond: 0.01 };
 
 /** Weight of one fault. */
 export function priorOf(priors: FaultPriors, fault: FaultName & { readonly sort: FaultSort }): number {

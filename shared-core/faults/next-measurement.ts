@@ -99,7 +99,7 @@ export function nextMeasurement(
     return action.step;
   }
   if (!best) return null;
-  return describe(model, ranking, suspects, chances, best);
+  return describe(model, suspects, chances, best);
 }
 
 function costOf({ chosen }: FaultModel, reading: Reading, { condition }: Standing): number {
@@ -138,7 +138,6 @@ function isOffered(model: FaultModel, reading: Reading, isBarred: (condition: st
 
 function describe(
   model: FaultModel,
-  ranking: Ranking,
   suspects: readonly Suspect[],
   chances: readonly number[],
   best: { readonly place: number; readonly outcomes: readonly Foreseen[]; readonly information: number },
@@ -147,7 +146,7 @@ function describe(
   const condition = model.chosen.conditions.find(({ id }) => id === reading.in);
   const isCold = condition?.supply === 'unplugged';
   const where = `${reading.title}: ${reading.at} against ${reading.against}`;
-  const outcomes = listOutcomes(ranking, suspects, chances, best.outcomes, reading);
+  const outcomes = listOutcomes(suspects, chances, best.outcomes, reading);
   const [first, second] = outcomes;
   const why =
     first && second
@@ -171,7 +170,6 @@ function describe(
 
 /** Outcomes that can be told apart, each with the causes that lead to it, likeliest outcome first. */
 function listOutcomes(
-  ranking: Ranking,
   suspects: readonly Suspect[],
   chances: readonly number[],
   foreseen: readonly Foreseen[],
@@ -188,7 +186,7 @@ function listOutcomes(
   return clusters
     .map(({ members, middle }) => ({
       shows: showsOf(reading, middle),
-      means: [...new Set(members.map((index) => ranking.causes[suspects[index]!.cause]?.group ?? ''))],
+      means: [...new Set(members.flatMap((index) => suspects[index]!.fault.fault.faults[0]?.words ?? []))],
       probability: members.reduce((sum, index) => sum + chances[index]!, 0),
     }))
     .toSorted((one, other) => other.probability - one.probability);

@@ -2,6 +2,7 @@ import type { FaultName } from './fault.ts';
 import type { Expectation, FaultModel, ModelledFault } from './fault-model.ts';
 import { covarianceOf, gaussianOf, logDensity, logSum } from './gaussian.ts';
 import { logAlone, logLikelihood, type Taken, variancesOf } from './likelihood.ts';
+import { logSigns } from './signs.ts';
 import { overlapLimit, overlapOf } from './overlap.ts';
 import { logBeyond } from './beyond.ts';
 
@@ -63,12 +64,19 @@ function aloneOf(fault: ModelledFault, width: number): { values: Float64Array; v
  * First every fault is looked at with the readings taken alone and with the healthy covariance, then those that
  * come first in either with their own. Faults whose readings overlap by more than 0.7 are one cause.
  */
-export function rankCauses(model: FaultModel, taken: readonly Taken[]): Ranking {
+export function rankCauses(
+  model: FaultModel,
+  taken: readonly Taken[],
+  signs: readonly string[] = [],
+): Ranking {
   const { readings, quantities } = model;
   const width = quantities.length;
   const logs = chooseFinalists(model, taken).map((fault) => ({
     fault,
-    log: Math.log(fault.prior) + logLikelihood(fault, readings, width, taken),
+    log:
+      Math.log(fault.prior) +
+      logLikelihood(fault, readings, width, taken) +
+      logSigns(signs, fault.stress, model.stress),
   }));
   logs.sort((one, other) => other.log - one.log);
   const single = logSum(logs.map(({ log }) => log)) + Math.log(1 - model.priors.beyond);
