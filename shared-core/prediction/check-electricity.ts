@@ -4,11 +4,15 @@ import { pathOfItem, positionOf } from '../kit/source.ts';
 import type { KitProblem } from '../problem/problem.ts';
 import { formatQuantity } from '../units/format-quantity.ts';
 import type { Unit } from '../units/unit.ts';
+import type { Bench } from './bench.ts';
+import { ratedStop } from './default-stops.ts';
 import { asInKit, nominalBench } from './nominal-bench.ts';
 import { predictDrain } from './predict-drain.ts';
 import { type NominalCondition, predictNominal } from './predict-condition.ts';
 import type { RatingFigure } from './prediction.ts';
 import { fullestCondition } from './stores.ts';
+import { warmUpVolts } from './warm-up.ts';
+import { nominalWorld, readWorld } from './world.ts';
 
 /** A DC reading below this is nothing, in volts (V). */
 const deadVolts = 0.01;
@@ -40,6 +44,10 @@ export function checkElectricity(chosen: ChosenKit, source: KitSource): readonly
     ...(full
       ? deadReadings(predicted, full).map((problem) => ({ ...problem, ...at('readings', problem.id) }))
       : []),
+    ...overStopped(chosen, bench, predicted).map((problem) => ({
+      ...problem,
+      ...at('readings', problem.id),
+    })),
     ...undrained(chosen).map((problem) => ({ ...problem, ...at('parts', problem.id) })),
   ].map(withoutId);
 }
@@ -91,6 +99,34 @@ function hintFor(what: string): string {
   return what === 'least stabiliser current'
     ? 'Use a smaller series resistor or take load off it; a dark one needs a higher supply to strike.'
     : 'Choose a part with a higher rating, or change the circuit so that less is asked of it.';
+}
+
+/** Stop limits of the kit's own that let a part go past its rating before they say stop. */
+function overStopped(
+  chosen: ChosenKit,
+  bench: Bench,
+  predicted: readonly NominalCondition[],
+): readonly PlacedProblem[] {
+  return predicted.flatMap(({ prediction, state }) => {
+    const { condition } = state.model;
+    const context = { ...state.model.context, world: readWorld(nominalWorld) };
+    const own = chosen.readings.filter(({ in: id, stopAbove }) => id === condition.id && stopAbove !== null);
+    if (own.length === 0 || !prediction.solve.converged) return [];
+    const warm = warmUpVolts(chosen, condition, bench, asInKit);
+    return own.flatMap((reading): readonly PlacedProblem[] => {
+      const nominal = prediction.readings.find(({ id }) => id === reading.id)?.nominal ?? 0;
+      const rated = ratedStop(context, reading, Math.max(nominal, warm(reading)));
+      if (reading.stopAbove === null || rated === null || reading.stopAbove <= rated) return [];
+      const figure = (volts: number): string => formatQuantity(volts, 'V', 3);
+      return [
+        {
+          ...{ id: reading.id, code: 'electricity/stop-over-rating', severity: 'error' },
+          message: `The reading ${reading.id} says stop above ${figure(reading.stopAbove)}; what stands there is rated ${figure(rated)}.`,
+          hint: 'Lower stop-above to the rating, or leave it out: then the nearest rating is taken.',
+        },
+      ];
+    });
+  });
 }
 
 /** Heaters that no conductance ties to the chassis. */

@@ -66,6 +66,24 @@ export function defaultStops(context: ElementContext, reading: Reading, basis: S
   return { stopAbove: Math.min(plain, ...ratings), stopBelow };
 }
 
+/**
+ * The nearest rating above which nothing may be let go on at a reading, in volts (V); null where none is known.
+ *
+ * A cathode's is the valve's highest current through the highest Rk; any other net's the lowest voltage rating on it
+ * that the net does not reach by itself.
+ *
+ * @param reached Highest voltage that the net reaches by itself, warm-up included, in volts (V).
+ */
+export function ratedStop(context: ElementContext, reading: Reading, reached: number): number | null {
+  const { wiring } = context;
+  if (reading.measure !== 'dc volts' || wiring.netAt(reading.against) !== wiring.reference) return null;
+  const cathode = cathodeLimit(context, wiring.netAt(reading.at));
+  const far = warmUpFactor * reached;
+  if (cathode !== null) return Math.max(cathode, far);
+  const ratings = netRatings(context, wiring.netAt(reading.at)).filter((volts) => volts > far);
+  return ratings.length === 0 ? null : Math.min(...ratings);
+}
+
 /** Voltage ratings of what sits between a net and the chassis, in volts (V). */
 function netRatings(context: ElementContext, net: string): readonly number[] {
   const { chosen, wiring } = context;

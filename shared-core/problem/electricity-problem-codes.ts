@@ -5,5 +5,6 @@ export const electricityProblemCodes = [
   'electricity/heater-floating',
   'electricity/reading-dead',
   'electricity/no-drain',
+  'electricity/stop-over-rating',
   'electricity/not-solved',
 ] as const;

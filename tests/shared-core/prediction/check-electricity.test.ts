@@ -38,6 +38,24 @@ describe('checkElectricity', { timeout: 60_000 }, () => {
     expect(problem?.message).toMatch(/^R1: dissipation .*limit 2\u202fW/);
   });
 
+  it('reports a stop limit of the kit that is above what stands there is rated for', () => {
+    const { chosen, source } = chooseHeron();
+    // C1 is rated 450 V; the EL84 65 mA, through 430 Ω + 1 % twice at most 14.1 V at its cathode.
+    const limits: Readonly<Record<string, number>> = { 'b1-unloaded': 460, 'v2-cathode': 18 };
+    const readings = chosen.readings.map((reading) => {
+      const stopAbove = limits[reading.id];
+      return stopAbove === undefined ? reading : { ...reading, stopAbove };
+    });
+    const problems = checkElectricity({ ...chosen, readings }, source);
+    expect(problems.map(({ code, severity }) => `${code} ${severity}`)).toEqual(
+      Array.from({ length: 2 }, () => 'electricity/stop-over-rating error'),
+    );
+    expect(problems.map(({ message }) => message).join()).toMatch(
+      /b1-unloaded says stop above 460\u202fV; what stands there is rated 450\u202fV.*v2-cathode.*14\.1\u202fV/,
+    );
+    expect(problems.every(({ line }) => (line ?? 0) > 100)).toBe(true);
+  });
+
   it('reports a store without a discharge path', () => {
     const problems = checkElectricity(halfWaveKit([]), sourceOf({ 'parts.C1': 7 }));
     expect(problems).toEqual([
