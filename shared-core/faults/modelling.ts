@@ -18,7 +18,7 @@ import { type FaultPriors, plainPriors, priorOf } from './fault-priors.ts';
 import { type FaultCase, listFaultCases } from './list-faults.ts';
 import { measurableKit } from './measurable.ts';
 import { mergeAlike } from './merge-alike.ts';
-import { openMoves } from './moves.ts';
+import { openMoves, trustMoves } from './moves.ts';
 import { pictureCondition, scalePulses } from './picture.ts';
 import { stressOf } from './signs.ts';
 import { listSlips, type Slip } from './slips.ts';
@@ -173,7 +173,22 @@ function openHealthy(
     return value === Infinity ? Infinity : Number.NaN;
   });
   const factors = healthyFactors(bands, readings, quantities, bench, values);
-  const moves = new Map(conditions.map((id, index) => [id, openMoves(pictures[index]!, bandsOf(bands, id))]));
+  const row = new Map(readings.map(({ id }, index) => [id, index]));
+  const column = new Map(quantities.map((name, index) => [name, index]));
+  const changeOf = (reading: string, quantity: string, condition: string): number => {
+    const at = (row.get(reading) ?? 0) * quantities.length;
+    const own = factors[at + (column.get(quantity) ?? 0)] ?? 0;
+    // The mains is split between what all conditions have in common and what each has of its own.
+    const anew = quantity === 'mains' ? (factors[at + (column.get(`mains in ${condition}`) ?? 0)] ?? 0) : 0;
+    return anew === 0 ? own : Math.sign(own || anew) * Math.hypot(own, anew);
+  };
+  const moves = new Map(
+    conditions.map((id, index) => {
+      const picture = pictures[index]!;
+      const moved = openMoves(picture, bandsOf(bands, id));
+      return [id, trustMoves(moved, picture, (reading, quantity) => changeOf(reading, quantity, id))];
+    }),
+  );
   return {
     ...{
       chosen: measurable,

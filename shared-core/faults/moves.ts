@@ -9,11 +9,12 @@ import {
 } from '../prediction/condition-model.ts';
 import { type ConditionPicture, slopesAt } from './picture.ts';
 
-/** Relative change of one parameter by one standard deviation of a quantity. */
+/** Change of one parameter by one standard deviation of a quantity: relative, or absolute where it is 0. */
 interface ParameterMove {
   readonly element: string;
   readonly name: string;
   readonly relative: number;
+  readonly absolute: number;
 }
 
 /**
@@ -26,6 +27,9 @@ export type SpreadMoves = (
   onChange: (reading: string, quantity: string, change: number) => void,
   onReading: (reading: string) => void,
 ) => void;
+
+/** Step of the moves, as a share of a standard deviation. */
+const smallStep = 0.05;
 
 /**
  * How the quantities of a condition move its parameters, found once in the healthy amplifier.
@@ -42,14 +46,16 @@ export function openMoves(healthy: ConditionPicture, bands: ConditionBands | und
   const before = byId(elementsIn(state.model, {}, mainsVolts));
   const moves = bands.spreads.map((spread) => {
     const [low, high] = probeDeviations(spread);
-    const deviation = high === 0 ? low : high;
+    // A small step: several parameters of a valve's model move together and undo each other to first order.
+    const deviation = smallStep * (high === 0 ? low : high);
     const share = sigmaOf(spread) / deviation;
     const moved = elementsMovedBy(state, { [spread.quantity]: deviation }, mainsVolts);
     const parameters = moved.flatMap(({ id, parameters: after }) =>
       Object.entries(after).flatMap(([name, value]): readonly ParameterMove[] => {
         const from = before.get(id)?.parameters[name];
-        if (from === undefined || from === value || from === 0) return [];
-        return [{ element: roleOf(id), name, relative: share * (value / from - 1) }];
+        if (from === undefined || from === value) return [];
+        const [relative, absolute] = from === 0 ? [0, share * value] : [share * (value / from - 1), 0];
+        return [{ element: roleOf(id), name, relative, absolute }];
       }),
     );
     return { quantity: spread.quantity, parameters };
@@ -64,16 +70,55 @@ export function openMoves(healthy: ConditionPicture, bands: ConditionBands | und
       if (!slope) return;
       for (const { quantity, parameters } of moves) {
         let change = 0;
-        for (const { element, name, relative } of parameters) {
+        for (const { element, name, relative, absolute } of parameters) {
           const found = elements.get(element);
           const value = found?.parameters[name];
-          if (found && value !== undefined) change += relative * value * slope(found.id, name);
+          if (found && value !== undefined) change += (relative * value + absolute) * slope(found.id, name);
         }
         onChange(id, quantity, change);
       }
       onReading(id);
     });
   };
+}
+
+/** Slopes are trusted where they miss the healthy amplifier's changes by less than this share of its variance. */
+const trustedMiss = 0.05;
+
+/**
+ * Keeps the moves to readings for which they give, in the healthy amplifier, what the bands say: beside a kink (a
+ * choke near its critical current) a slope says nothing about a standard deviation.
+ *
+ * @param changeOf Change of a healthy reading by one standard deviation of a quantity, in the reading's unit.
+ */
+export function trustMoves(
+  moves: SpreadMoves,
+  healthy: ConditionPicture,
+  changeOf: (reading: string, quantity: string) => number,
+): SpreadMoves {
+  const sums = new Map<string, { missed: number; all: number }>();
+  moves(
+    healthy,
+    (reading, quantity, change) => {
+      const known = changeOf(reading, quantity);
+      const { missed, all } = sums.get(reading) ?? { missed: 0, all: 0 };
+      sums.set(reading, { missed: missed + (change - known) ** 2, all: all + known ** 2 });
+    },
+    () => undefined,
+  );
+  const trusted = new Set(
+    [...sums].flatMap(([reading, { missed, all }]) => (missed <= trustedMiss * all ? [reading] : [])),
+  );
+  return (picture, onChange, onReading) =>
+    moves(
+      picture,
+      (reading, quantity, change) => {
+        if (trusted.has(reading)) onChange(reading, quantity, change);
+      },
+      (reading) => {
+        if (trusted.has(reading)) onReading(reading);
+      },
+    );
 }
 
 function sigmaOf(spread: Spread): number {

@@ -61,7 +61,9 @@ export function solveBuild(model: FaultSide, built: BuiltKit, worldIn: (id: stri
     const picture = pictureCondition({ ...built, flaw }, id, own, model.bench, { depth: 'full' });
     own.forEach((reading, index) => values.set(reading.id, picture.values[index]!));
   }
-  return Float64Array.from(model.readings, ({ id }) => values.get(id) ?? Number.NaN);
+  return Float64Array.from(model.readings, ({ id }, index) =>
+    Number.isNaN(model.healthy.values[index]!) ? Number.NaN : (values.get(id) ?? Number.NaN),
+  );
 }
 
 /** Healthy amplifiers one after the other, each a real operating point; the ripple is that of the first. */
