@@ -47,9 +47,21 @@ function conditionText(chosen: ChosenKit, prediction: ConditionPrediction): stri
     head,
     ...(prediction.readings.length > 0 ? [readingsTable(prediction.readings)] : ['No readings here.']),
     ...notes(prediction.readings),
+    ...lampText(prediction.lamp),
     ...ratingsText(prediction.ratings),
     ...solveText(prediction, condition),
   ].join('\n\n');
+}
+
+/** "Lamp of 60 W, settled: dark, at 0.2 % of its power; 228 V are left for the amplifier, which draws 50 mA." */
+function lampText(lamp: ConditionPrediction['lamp']): readonly string[] {
+  if (!lamp) return [];
+  const share = `${(100 * lamp.powerShare).toPrecision(2)} % of its power`;
+  const left = `${formatQuantity(lamp.amplifierVolts, 'V', 3)} are left for the amplifier`;
+  const drawn = `which draws ${formatQuantity(lamp.amps, 'A', 2)}`;
+  return [
+    `Lamp of ${formatQuantity(lamp.watts, 'W')}, settled: ${lamp.looks}, at ${share}; ${left}, ${drawn}.`,
+  ];
 }
 
 function describeCondition(condition: Condition): string {

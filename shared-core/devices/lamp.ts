@@ -32,6 +32,15 @@ export const lamp = defineDevice({
   },
 });
 
+/**
+ * Current of a settled filament lamp, in amperes rms (A).
+ *
+ * @param volts Across the lamp, in volts rms (V).
+ */
+export function lampAmps(volts: number, ratedVolts: number, ratedWatts: number): number {
+  return lampLaw(volts, Float64Array.of(ratedVolts, ratedWatts))[0];
+}
+
 function evaluate(unknowns: Float64Array, parameters: Float64Array, out: LocalStamp): void {
   const [amps, slope] = lampLaw(unknowns[0]! - unknowns[1]!, parameters);
   out.residuals[0] = amps;

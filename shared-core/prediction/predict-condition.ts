@@ -1,6 +1,6 @@
 import { SmallSignal } from '../circuit/small-signal.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
-import type { Reading } from '../kit/kit.ts';
+import type { Condition, Reading } from '../kit/kit.ts';
 import type { Bench, Fitted } from './bench.ts';
 import {
   type ConditionState,
@@ -11,6 +11,7 @@ import {
 } from './condition-model.ts';
 import { readWithMeter } from './dc-readings.ts';
 import { defaultStops, type StopLimits } from './default-stops.ts';
+import { lampLimiter } from './lamp-limiter.ts';
 import type { MainsSolution } from './mains-network.ts';
 import { neighboursOf } from './neighbours.ts';
 import { type OhmsReading, readOhms } from './ohms-readings.ts';
@@ -91,8 +92,19 @@ export function predictNominal(
       iterations: state.iterations,
       residualAmps: state.residualAmps,
     },
+    ...lampOf(chosen, condition, bench, fitted),
   };
   return { prediction, state, readings, stopsFor };
+}
+
+function lampOf(
+  chosen: ChosenKit,
+  condition: Condition,
+  bench: Bench,
+  fitted: Fitted,
+): Pick<ConditionPrediction, 'lamp'> {
+  const lamp = lampLimiter(chosen, condition, bench, fitted);
+  return lamp ? { lamp } : {};
 }
 
 /** Every reading of a condition at full depth: meters in place, one solution each. */

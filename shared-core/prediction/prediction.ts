@@ -70,6 +70,23 @@ export interface ConditionPrediction {
    */
   readonly covariance: readonly (readonly number[])[];
   readonly solve: SolveFacts;
+  /** Only on the lamp limiter. */
+  readonly lamp?: LampFigures;
+}
+
+/** The lamp limiter, settled: whether there is a short shows in the lamp. */
+export interface LampFigures {
+  /** Of the lamp at its rated voltage, in watts (W). */
+  readonly watts: number;
+  /** What the mains leaves to each, in volts rms (V), and the current through both, in amperes rms (A). */
+  readonly lampVolts: number;
+  readonly amplifierVolts: number;
+  readonly amps: number;
+  /** Part of its rated power, 0 to 1. */
+  readonly powerShare: number;
+  readonly looks: 'dark' | 'dim' | 'bright';
+  /** Of each heater on alternating current, in volts rms (V). */
+  readonly heaterVolts: Readonly<Record<string, number>>;
 }
 
 /** A voltage against time, sampled closely enough to draw and to interpolate in logarithms. */
