@@ -9,12 +9,18 @@ import type { Stamp } from './stamp.ts';
  * It counts from the start of the step, or from the plug where that went in later; null while the step is not
  * started or its condition is not live.
  */
-export function soakOverTick(step: StepFacts, { energy, steps }: SafetyState): number | null {
+export function soakOverTick(step: StepFacts, state: SafetyState): number | null {
+  const begun = soakBegun(step, state);
+  return begun === null || step.action.kind !== 'soak' ? null : begun.tick + step.action.seconds * 1000;
+}
+
+/** When the time of a soak step began to run; null while it does not. */
+export function soakBegun(step: StepFacts, { energy, steps }: SafetyState): Stamp | null {
   const started = steps[step.id]?.started;
   if (step.action.kind !== 'soak' || started === undefined || energy.kind !== 'live') return null;
   if (step.condition !== null && step.condition !== energy.condition) return null;
-  const { run, tick } = energy.since;
-  return (started.run === run ? Math.max(started.tick, tick) : tick) + step.action.seconds * 1000;
+  const { since } = energy;
+  return started.run === since.run && started.tick > since.tick ? started : since;
 }
 
 /** Time that a soak still asks for, in seconds (s): 0 when it is over, null when it does not run. */
