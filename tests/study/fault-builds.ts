@@ -3,14 +3,15 @@ import { mainsDriftShare, repeatability } from '../../shared-core/bands/predict-
 import { quickReadings } from '../../shared-core/bands/quick-readings.ts';
 import { drawDeviation } from '../../shared-core/bands/spread.ts';
 import type { BuiltKit } from '../../shared-core/faults/fault.ts';
-import { type HealthyModel, strayOf } from '../../shared-core/faults/fault-model.ts';
+import { strayOf } from '../../shared-core/faults/factors.ts';
+import type { FaultModel } from '../../shared-core/faults/fault-model.ts';
 import { pictureCondition } from '../../shared-core/faults/picture.ts';
 import type { Reading } from '../../shared-core/kit/kit.ts';
 import { normalDraw, type Random } from '../../shared-core/numerics/random.ts';
 import { openCondition, plugVolts } from '../../shared-core/prediction/condition-model.ts';
 import type { World } from '../../shared-core/prediction/world.ts';
 
-type FaultSide = Omit<HealthyModel, 'quick' | 'moves'>;
+type FaultSide = Omit<FaultModel, 'faults'>;
 
 /** How the valve models of the simulated amplifiers are wrong, flat within ± these, per type, relative. */
 export const wrongModels: Readonly<Record<string, number>> = { ex: 0.02, kp: 0.2, kvb: 0.2, mu: 0.04 };
