@@ -174,7 +174,8 @@ export class Solver {
         if (!(moved <= change)) change = moved;
         this.equations.touch(element);
       }
-      if (change < settledChange) return true;
+      // What moved last still takes a step, or the current law would miss it.
+      if (change < settledChange) return change === 0 || this.#solveOnce(true);
       if (!this.#solveOnce(true)) return false;
       if (change < enough) return true;
     }

@@ -21,9 +21,18 @@ const confinedIterations = 30;
 /** Below this step full steps are taken again: a cycle this small is no cycle, and quadratic convergence is wanted. */
 const fullStepBelow = 0.02;
 
-/** A step this small, this many times running, is the rounding floor and is accepted. */
+/**
+ * Towards a root where the law lies flat (a power above 1) each step is the same part of the one before. Small steps
+ * within these parts, alike to `likeness`, are taken to where they would end: a part r ends 1/(1 − r) steps on.
+ */
+const flatParts = [0.25, 0.75] as const;
+const likeness = 0.02;
+
+/** A step this small that grows no smaller, this many times running, is the rounding floor and is accepted. */
 const stagnantStep = 20e-6;
 const stagnantTimes = 3;
+/** A step grows smaller when it is less than this part of the one before: along a law that flattens it does so slowly. */
+const progressPart = 0.7;
 
 /** A system of equations `F(x) = 0` as the iteration sees it. */
 export interface NewtonProblem {
@@ -70,6 +79,7 @@ export function iterateNewton(
 ): void {
   let stagnant = 0;
   let [at, before, sinceTurn] = [0, 0, Infinity];
+  let ratio = 0;
   for (let iteration = 1; iteration <= options.maxIterations; iteration++) {
     outcome.iterations = iteration;
     const state = problem.assemble(x);
@@ -82,6 +92,8 @@ export function iterateNewton(
       return;
     }
     sinceTurn = dx[at]! * before < -turnPart * before * before ? 0 : sinceTurn + 1;
+    const lastRatio = ratio;
+    ratio = dx[at]! / before;
     let largest = 0;
     let isSmall = true;
     for (let index = 0; index < problem.size; index++) {
@@ -96,15 +108,21 @@ export function iterateNewton(
       outcome.ended = 'not-finite';
       return;
     }
+    const isProgress = largest < progressPart * Math.abs(before);
     before = dx[at]!;
-    const part = stepPart(iteration, largest, sinceTurn);
+    let part = stepPart(iteration, largest, sinceTurn);
+    if (part === 1 && state === 'free' && largest < fullStepBelow) {
+      part = flatStep(ratio, lastRatio);
+      // What comes next says nothing about the law.
+      if (part !== 1) ratio = 0;
+    }
     for (let index = 0; index < problem.size; index++) x[index]! += part * dx[index]!;
     const hasLeft = iteration <= confinedIterations && (problem.confine?.(x) ?? false);
-    if (state === 'held' || part < 1 || hasLeft) {
+    if (state === 'held' || part !== 1 || hasLeft) {
       stagnant = 0;
       continue;
     }
-    stagnant = largest < stagnantStep ? stagnant + 1 : 0;
+    stagnant = largest < stagnantStep && !isProgress ? stagnant + 1 : 0;
     if (isSmall || stagnant >= stagnantTimes) {
       outcome.ended = isSmall ? 'converged' : 'stagnated';
       return;
@@ -118,4 +136,10 @@ function stepPart(iteration: number, largest: number, sinceTurn: number): number
   if (!isCycle || largest < fullStepBelow) return 1;
   for (const [after, part] of relaxation) if (iteration > after) return part;
   return 1;
+}
+
+/** How many steps towards a flat root are taken in one. */
+function flatStep(ratio: number, lastRatio: number): number {
+  const isFlat = ratio > flatParts[0] && ratio < flatParts[1] && Math.abs(ratio - lastRatio) < likeness;
+  return isFlat ? 1 / (1 - ratio) : 1;
 }

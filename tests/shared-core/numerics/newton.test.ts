@@ -64,6 +64,27 @@ describe('Newton iteration', () => {
     expect(iterations).toBeLessThanOrEqual(35);
   });
 
+  it('takes the steps towards a flat root at once', () => {
+    // Plain Newton halves a double root: 17 steps from 0.01 to 1e-7, where the straight part takes over.
+    const { ended, iterations, x } = solve(
+      scalar((at) => (at > 0 ? [at * at + 1e-7 * at, 2 * at + 1e-7] : [1e-7 * at, 1e-7])),
+      0.01,
+    );
+    expect(ended).toBe('converged');
+    expect(Math.abs(x)).toBeLessThan(1e-12);
+    expect(iterations).toBeLessThanOrEqual(8);
+  });
+
+  it('does not take small steps that go on growing smaller for the rounding floor', () => {
+    // Steps towards the root at −1 are below 20 µV where the square is still all that is seen.
+    const { ended, x } = solve(
+      scalar((at) => (at > 0 ? [at * at + 1e-14 * (at + 1), 2 * at + 1e-14] : [1e-14 * (at + 1), 1e-14])),
+      1e-5,
+    );
+    expect(ended).toBe('converged');
+    expect(x).toBeCloseTo(-1, 9);
+  });
+
   it('keeps to where a solution can be, and does not end with a step that left', () => {
     const bounded: NewtonProblem & { points: number[] } = {
       ...scalar((x) => [Math.atan(x - 1), 1 / (1 + (x - 1) ** 2)]),
