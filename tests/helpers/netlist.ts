@@ -2,7 +2,7 @@ import type { Circuit, CircuitElement } from '../../shared-core/circuit/circuit.
 import { thermalVolts } from '../../shared-core/devices/junction.ts';
 import { openSiemens } from '../../shared-core/devices/switch.ts';
 import { trackPart } from '../../shared-core/devices/potentiometer.ts';
-import { semiconductorWriters } from './semiconductor-netlist.ts';
+import { semiconductorWriters, typedTransistor } from './semiconductor-netlist.ts';
 import { valveDevices, valveLines } from './valve-netlist.ts';
 
 export interface NetlistOptions {
@@ -16,6 +16,8 @@ export interface NetlistOptions {
   readonly startVolts?: Readonly<Record<string, number>>;
   /** Currents of inductors and of primaries at the start of a transient, by element id, in amperes (A). */
   readonly startAmps?: Readonly<Record<string, number>>;
+  /** Bipolar transistors by their law typed in, not by the simulator's own model. */
+  readonly typedTransistors?: boolean;
   /** Id of the voltage source that carries 1 V of small signal. */
   readonly movedSource?: string;
 }
@@ -93,6 +95,8 @@ const open = 1 / openSiemens;
 
 const writers: Readonly<Record<string, Writer>> = {
   ...semiconductorWriters,
+  bjt: (id, nodes, p, options) =>
+    options.typedTransistors ? typedTransistor(id, nodes, p) : semiconductorWriters['bjt']!(id, nodes, p),
   resistor: (id, [a, b], p) => [`r${id} ${a} ${b} ${p['ohms']}`],
   'voltage-source': (id, [plus, minus], p, options) => [
     `v${id} ${plus} ${minus} dc ${p['volts']}${options.movedSource ? ' ac 1' : ''}`,
@@ -136,6 +140,12 @@ const writers: Readonly<Record<string, Writer>> = {
     // The square keeps the derivative finite at 0 V.
     const rest = `${hot * hot - cold}*pow((${volts}*${volts}+1e-12)/${p['ratedVolts']! ** 2},0.45)`;
     return [`b${id} ${a} ${b} i=${volts}/sqrt(${cold}+${rest})`];
+  },
+  'gas-stabiliser': (id, [anode, cathode], p) => {
+    const volts = `v(${anode},${cathode})`;
+    const over = `((${volts}-${p['regulatedVolts']! - p['regulatedAmps']! * p['slopeOhms']!})/0.03)`;
+    const glow = `${0.03 / p['slopeOhms']!}*(${over} > 80 ? ${over} : ln(1+exp(min(${over},80))))`;
+    return [`b${id} ${anode} ${cathode} i=1e-10*${volts}${p['lit']! > 0.5 ? `+${glow}` : ''}`];
   },
   'output-transformer': (id, [pa, pb, sa, sb], p) => [
     ...winding(`${id}_p`, pa!, pb!, p['primaryHenries']!, p['primaryOhms']!),

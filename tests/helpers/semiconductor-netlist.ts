@@ -29,6 +29,34 @@ function transistor(id: string, [collector, base, emitter]: readonly string[], p
   return [`q${id} ${collector} ${base} ${emitter} qm${id}`, `.model qm${id} ${kind}(${model})`];
 }
 
+/** The same with its law typed in, for what the simulator's own has otherwise: leakage in reverse, above 10 A. */
+export function typedTransistor(
+  id: string,
+  [collector, base, emitter]: readonly string[],
+  p: Values,
+): string[] {
+  const [sign, scale, spread] = [
+    p['polarity']! < 0 ? -1 : 1,
+    p['saturationAmps']!,
+    p['emissionFactor']! * thermalVolts,
+  ];
+  const volts = (one: string, other: string) => (sign < 0 ? `v(${other},${one})` : `v(${one},${other})`);
+  const most = Math.log(10 / scale);
+  const junction = (v: string) => {
+    const x = `(${v}/${spread})`;
+    return `(${x} < ${most} ? ${scale}*(exp(min(${x},${most}))-1) : 10*(1+${x}-${most})-${scale})`;
+  };
+  const [ahead, back] = [junction(volts(base!, emitter!)), junction(volts(base!, collector!))];
+  const lift = `max(0.1,1-${volts(base!, collector!)}/${p['earlyVolts']})`;
+  const charge = `((1+sqrt(1+${4 / p['kneeAmps']!}*max(0,${ahead})))/2)`;
+  const transport = `((${ahead}-${back})/${charge}*${lift})`;
+  return [
+    `b${id}_t ${collector} ${emitter} i=${sign}*${transport}`,
+    `b${id}_f ${base} ${emitter} i=${sign}*${ahead}/${p['forwardGain']}`,
+    `b${id}_r ${base} ${collector} i=${sign}*${back}/${p['reverseGain']}`,
+  ];
+}
+
 function fieldEffect(id: string, [drain, gate, source]: readonly string[], p: Values): string[] {
   const n = p['polarity']! < 0;
   const vgs = n ? `v(${source},${gate})` : `v(${gate},${source})`;

@@ -2,6 +2,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { root } from '../run/child.mjs';
 import { runBandsStudy } from './bands-report.ts';
+import { runReferenceStudy } from './reference/reference-report.ts';
 import { runFitStudy } from './fit-report.ts';
 
 /** What a study found: lines to print, everything as data, and whether each promise was kept. */
@@ -14,13 +15,14 @@ export interface StudyReport {
 /** Every study, by name; each takes its share of the full size, 1 for all of it. */
 const studies: Readonly<Record<string, (size: number) => Promise<StudyReport>>> = {
   bands: runBandsStudy,
+  reference: runReferenceStudy,
   fit: runFitStudy,
 };
 
 /**
  * Runs the studies named, or all, and writes their results into study-output; 1 where a promise was not kept.
  *
- * `--size 0.05` makes a twentieth of the builds.
+ * `--size 0.05` makes a twentieth of the builds, samples and stress cases.
  */
 export async function main(args: readonly string[]): Promise<number> {
   const place = args.indexOf('--size');
