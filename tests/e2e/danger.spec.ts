@@ -13,6 +13,18 @@ async function goOn(page: Page, host: HostProcess): Promise<void> {
   await expect(page.getByRole('banner', { name: 'Energy state' })).toBeVisible();
 }
 
+/** In the page: notes the time from the next key to a heading, in milliseconds (ms), on the document. */
+function timeToHeading(words: string): void {
+  let pressedAt = Number.NaN;
+  window.addEventListener('keydown', () => (pressedAt = performance.now()), { capture: true, once: true });
+  const look = new MutationObserver(() => {
+    if (document.querySelector('h1')?.textContent !== words) return;
+    look.disconnect();
+    document.documentElement.dataset['tookMs'] = String(Math.round(performance.now() - pressedAt));
+  });
+  look.observe(document.body, { subtree: true, childList: true, characterData: true });
+}
+
 test('F8 is heard at once while the engine works, and a first look too low proves nothing', async ({
   page,
   host,
@@ -32,14 +44,14 @@ test('F8 is heard at once while the engine works, and a first look too low prove
     isBusy = false;
   });
   await page.waitForTimeout(300);
-  const pressedAt = Date.now();
+  await page.evaluate(timeToHeading, 'Pull the plug now');
   await page.keyboard.press('F8');
   await expect(page.getByRole('heading', { level: 1, name: 'Pull the plug now' })).toBeVisible();
-  const milliseconds = Date.now() - pressedAt;
+  const milliseconds = Number(await page.locator('html').getAttribute('data-took-ms'));
   test.info().annotations.push({ type: 'F8 to screen', description: `${milliseconds} ms` });
   expect(isBusy).toBe(true);
-  // On disk and drawn in some tens of milliseconds; the rest is the driver's own looking, on a busy machine.
-  expect(milliseconds).toBeLessThan(1000);
+  // On disk and drawn in some tens of milliseconds; the rest is room for a machine with other work.
+  expect(milliseconds).toBeLessThan(500);
   await main.getByRole('button', { name: words.plugOut }).click();
   await main.getByRole('checkbox', { name: 'smoke or smell' }).check();
   await page.keyboard.press('Enter');
