@@ -1,8 +1,6 @@
 import type { StepAction } from '../../../shared-core/kit/kit.ts';
 import { apartOf, isApartAccepted, isTooFarApart } from '../../../shared-core/safety/compare.ts';
-import { soakLeftSeconds } from '../../../shared-core/safety/soak.ts';
 import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
-import { durationWords } from '../../components/time-words.ts';
 import { Acceptance } from './out-of-band.tsx';
 import { ReadingStation } from './reading-station.tsx';
 import type { StepPageProps } from './step-props.ts';
@@ -31,31 +29,4 @@ export function compareWords(apart: number | null, within: number): string {
   return apart <= within
     ? `They agree within ${formatQuantity(apart, '%', 2)}; ${allowed}.`
     : `They differ by ${formatQuantity(apart, '%', 2)}; ${allowed}. Read both again. If it stays, pull the plug and look for the fault, or accept it with a reason.`;
-}
-
-/** Leave on for a while, then read again. */
-export function SoakBody(props: StepPageProps & { readonly action: Extract<StepAction, { kind: 'soak' }> }) {
-  const { build, action, step } = props;
-  const facts = build.facts.steps.find(({ id }) => id === step.id);
-  if (facts === undefined) return null;
-  const left = soakLeftSeconds(facts, build.safety, build.now);
-  if (left === 0) {
-    return (
-      <ReadingStation {...props} readings={action.readings} soak={facts}>
-        <p>The time is over: take each reading again, so that a drift shows.</p>
-      </ReadingStation>
-    );
-  }
-  return (
-    <div className="step-main">
-      <p className="countdown countdown-large">
-        <span className="figures">{durationWords(Math.ceil(left ?? action.seconds))}</span> to go
-      </p>
-      {left === null ? (
-        <p>The time runs while the amplifier is on and this is the step to do now.</p>
-      ) : (
-        <p>Stay with it. F9 pulls the plug, F8 if something is wrong.</p>
-      )}
-    </div>
-  );
 }

@@ -12,6 +12,7 @@ import { InspectList } from './inspect-list.tsx';
 import { MoveOn } from './move-on.tsx';
 import { RefusalHelp } from './refusal-help.tsx';
 import { SocketChanges } from './socket-changes.tsx';
+import { StageView } from './stage-view.tsx';
 import { StepFigures } from './step-figures.tsx';
 import type { StepPageProps } from './step-props.ts';
 
@@ -63,6 +64,7 @@ export function PlugIn(props: PlugInProps) {
           <>
             {sockets === null ? null : <p className="large">{sockets}</p>}
             <SocketChanges build={build} differences={differences} />
+            <StageView build={build} facts={facts} />
             <Checklist label="Confirm one by one" items={items} blocked={!build.known} />
           </>
         )}
@@ -80,10 +82,6 @@ export function PlugIn(props: PlugInProps) {
       <StepFigures build={build} step={step} drawn={null} />
     </>
   );
-}
-
-function supplyOf({ build, condition }: PlugInProps): ConditionFacts['supply'] {
-  return build.facts.conditions.find(({ id }) => id === condition)?.supply ?? 'mains';
 }
 
 /** What has to be confirmed, in the order of doing it. */
@@ -161,6 +159,7 @@ function GoLive({ build, facts, refused, onLive, onNext }: GoLiveProps) {
 function AlreadyLive(props: PlugInProps) {
   const { build, condition } = props;
   const { energy } = build.safety;
+  const facts = build.facts.conditions.find(({ id }) => id === condition);
   if (energy.kind !== 'live' || energy.condition !== condition) {
     return (
       <div className="step-main">
@@ -171,7 +170,8 @@ function AlreadyLive(props: PlugInProps) {
   return (
     <>
       <div className="step-main">
-        <p className="large">{plugWords(supplyOf(props))}</p>
+        <p className="large">{plugWords(facts?.supply ?? 'mains')}</p>
+        {facts === undefined ? null : <StageView build={build} facts={facts} />}
         <InspectList {...props} />
         <MoveOn {...props} words="It is on, and nothing is wrong" />
       </div>

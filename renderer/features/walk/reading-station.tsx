@@ -19,18 +19,21 @@ interface ReadingStationProps extends StepPageProps {
   readonly adjust?: Extract<StepAction, { kind: 'adjust' }>;
   /** Only what is read after this step's time counts. */
   readonly soak?: StepFacts;
+  /** The readings that are due now, while nothing else is to be read; left out where all of them are. */
+  readonly due?: readonly string[];
   /** Said above the readings. */
   readonly children?: ReactNode;
 }
 
 /** The readings of a step, one after the other: entry, verdict, the next one. */
 export function ReadingStation(props: ReadingStationProps) {
-  const { build, readings, step, soak, onNext, children } = props;
+  const { build, readings, step, soak, due, onNext, children } = props;
   const { forget } = useLink();
   const judged = useShown((state) => state.judged);
   const [chosen, setChosen] = useState<string | null>(null);
   const held = judged !== null && readings.includes(judged.reading) ? judged : null;
-  const active = held?.reading ?? chosen ?? nextReading(readings, build.safety, soak);
+  const next = due === undefined ? nextReading(readings, build.safety, soak) : (due[0] ?? null);
+  const active = held?.reading ?? chosen ?? next;
   const reading = build.kit.readings.find(({ id }) => id === active);
   const facts = build.facts.readings.find(({ id }) => id === active);
   const expectation = useExpectation(reading?.in ?? null);
@@ -69,7 +72,7 @@ export function ReadingStation(props: ReadingStationProps) {
         ) : null}
         <NoTester {...props} />
         <InspectList {...props} />
-        {active === null && held === null ? <MoveOn {...props} words="Go on" /> : null}
+        {active === null && held === null && due === undefined ? <MoveOn {...props} words="Go on" /> : null}
       </div>
       <ReadingFigures build={build} step={step} reading={reading ?? null} expectation={expectation} />
     </>

@@ -1,6 +1,6 @@
 import { assertNever } from '../../../shared-core/problem/assert-never.ts';
 import { StepFigures } from './step-figures.tsx';
-import { CompareBody, SoakBody } from './measured-bodies.tsx';
+import { CompareBody } from './measured-bodies.tsx';
 import { FuseBody } from './fuse-body.tsx';
 import { InspectList } from './inspect-list.tsx';
 import { PartDiffers } from './part-differs.tsx';
@@ -9,6 +9,7 @@ import { MoveOn } from './move-on.tsx';
 import { PlugIn } from './plug-in.tsx';
 import { ReadingStation } from './reading-station.tsx';
 import { SignBody } from './sign-body.tsx';
+import { SoakBody } from './soak-body.tsx';
 import type { StepPageProps } from './step-props.ts';
 import { ValvesToFit } from './valves-to-fit.tsx';
 import { stepReadings } from './walk-mode.ts';
