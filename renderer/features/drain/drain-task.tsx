@@ -7,7 +7,7 @@ import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { Tick } from '../../components/choice.tsx';
 import type { Pressed } from '../../components/keys.ts';
-import { placeWords } from '../../components/place-words.ts';
+import { placeWords } from '../../../shared-core/report/place-words.ts';
 import { durationWords } from '../../components/time-words.ts';
 import type { DrainTask } from './drain-plan.ts';
 import { VoltsForm } from './volts-form.tsx';

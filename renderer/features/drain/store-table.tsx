@@ -2,7 +2,7 @@ import type { Draining } from '../../../shared-core/safety/energy-state.ts';
 import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { MarkDone } from '../../components/mark-done.tsx';
-import { placeWords } from '../../components/place-words.ts';
+import { placeWords } from '../../../shared-core/report/place-words.ts';
 import { durationWords } from '../../components/time-words.ts';
 import { secondsToWorthIt, storeWords } from './drain-plan.ts';
 

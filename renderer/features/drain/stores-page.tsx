@@ -4,7 +4,7 @@ import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { Heading } from '../../components/heading.tsx';
 import { meterSetupOf } from '../../components/meter-setup.ts';
-import { placeWords } from '../../components/place-words.ts';
+import { placeWords } from '../../../shared-core/report/place-words.ts';
 import { VoltsForm } from './volts-form.tsx';
 
 /** The stores of a dead amplifier: volts now, for soldering and ohms, and the discharge clips. */

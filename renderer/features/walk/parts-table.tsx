@@ -4,7 +4,7 @@ import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import { readQuantity } from '../../../shared-core/units/read-quantity.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { bandsOf, partFigures, partMarking, unitOfPart } from '../../components/part-words.ts';
-import { placeWords } from '../../components/place-words.ts';
+import { placeWords } from '../../../shared-core/report/place-words.ts';
 import { ResistorBands } from '../../components/resistor-bands.tsx';
 
 interface TableProps {

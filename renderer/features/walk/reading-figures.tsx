@@ -6,7 +6,7 @@ import type { Reading, Step, ValvePart } from '../../../shared-core/kit/kit.ts';
 import { findValveBase } from '../../../shared-core/valves/bases.ts';
 import { findValveType } from '../../../shared-core/valves/index.ts';
 import type { Build } from '../../bridge/use-build.ts';
-import { placeOf } from '../../components/place-words.ts';
+import { placeOf } from '../../../shared-core/report/place-words.ts';
 import { FigureView } from '../../components/figure-view.tsx';
 import { KitPicture } from './step-figures.tsx';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { entryWords, readTyped } from '../../../renderer/components/measure-words.ts';
 import { bandsOf, partFigures, partMarking } from '../../../renderer/components/part-words.ts';
-import { leadWords, placeWords, rangeWords } from '../../../renderer/components/place-words.ts';
+import { leadWords, placeWords, rangeWords } from '../../../shared-core/report/place-words.ts';
 import { clockWords, dateWords, durationWords } from '../../../renderer/components/time-words.ts';
 import type { Part } from '../../../shared-core/kit/kit.ts';
 import { heronKit } from '../helpers/heron-kit.ts';

@@ -1,13 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { readFuse } from '../../../../renderer/features/walk/fuse-body.tsx';
 import { compareWords } from '../../../../renderer/features/walk/measured-bodies.tsx';
-import {
-  bandWords,
-  isInsideBand,
-  largestFigure,
-  nextReading,
-  stopWords,
-} from '../../../../renderer/features/walk/reading-words.ts';
+import { bandWords, isInsideBand, nextReading } from '../../../../renderer/features/walk/reading-words.ts';
+import { largestFigure, stopWords } from '../../../../shared-core/report/stop-words.ts';
 import { ratioOf } from '../../../../renderer/features/walk/signal-fields.tsx';
 import { fakeBridge, heron } from '../../helpers/fake-bridge.ts';
 import { goodFigure, walkTo } from '../../helpers/walk-to.ts';

@@ -1,5 +1,5 @@
-import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
-import type { Measure, Part, Place, Reading } from '../../shared-core/kit/kit.ts';
+import type { ChosenKit } from '../kit/chosen-kit.ts';
+import type { Measure, Part, Place, Reading } from '../kit/kit.ts';
 
 /** The place a reading's address stands for: a net's name leads to its safest place. */
 export function placeOf(kit: ChosenKit, address: Place): Place {
