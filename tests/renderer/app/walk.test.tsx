@@ -58,7 +58,7 @@ describe('a reading, by keyboard', () => {
   it('shows range and stop limit before the number, the band only after it', async () => {
     const { bridge, screen: page } = await at('read-output-cathode');
     expect(main().getByText(/20.V DC/)).toBeTruthy();
-    expect(main().getByText(/stop below −1.V or above 12.V/)).toBeTruthy();
+    expect(main().getByText(/stop above 12.V, or at more than 1.V the wrong way round/)).toBeTruthy();
     expect(main().queryByRole('img', { name: /Band/ })).toBeNull();
     expect(document.activeElement).toBe(screen.getByRole('textbox', { name: 'The meter shows' }));
     await page.type(goodFigure(bridge, 'v2-cathode'));
