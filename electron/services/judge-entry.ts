@@ -17,7 +17,7 @@ export interface JudgedEntry {
   readonly expectation: ReadingPrediction;
   /** The band to record; null where none belongs to the verdict. */
   readonly band: ShownBand | null;
-  /** What this entry moved in the readings of its condition still to come: one sentence for each cause. */
+  /** What this entry moved in the readings of its condition still to come: one sentence, or none. */
   readonly moved: readonly string[];
 }
 
@@ -47,12 +47,12 @@ export function judgeEntry(
   };
   const judgement = judge(expectation, entry, timing, conditioned);
   const isGood = judgement.verdict === 'as expected' || judgement.verdict === 'borderline';
-  const after =
-    isGood && entry.kind === 'value'
-      ? conditionOn(prediction, [...others, { id: reading, value: entry.value }], labels)
-      : before;
+  const last = isGood && entry.kind === 'value' ? { id: reading, value: entry.value } : null;
   const isToCome = (id: string): boolean => build.readings[id]?.counts !== true;
-  const moved = movedSentences(before, after, labels, isToCome);
+  const moved =
+    last === null
+      ? []
+      : movedSentences(before, conditionOn(prediction, [...others, last], labels), last, labels, isToCome);
   const band = judgement.verdict === 'still warming' ? null : bandOf(expectation);
   return { judgement, expectation, band, moved };
 }

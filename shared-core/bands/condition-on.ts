@@ -15,15 +15,6 @@ export interface ConditionedReading {
   readonly prediction: ReadingPrediction;
   /** "Because B+ reads 4 % high here, expect 191 V."; null when nothing moved. */
   readonly because: string | null;
-  /** The reading that moved it most; null when nothing moved. */
-  readonly cause: MovedBy | null;
-}
-
-/** What moved an expectation most. */
-export interface MovedBy {
-  readonly reading: string;
-  /** "reads 4 % high" */
-  readonly how: string;
 }
 
 /** A shift below this share of the expected value is not worth a sentence. */
@@ -81,7 +72,7 @@ function conditionReadings(
       ? [{ index, reading, departure: entry.value - middle(reading) }]
       : [];
   });
-  if (given.length === 0) return readings.map((reading) => ({ prediction: reading, ...unmoved }));
+  if (given.length === 0) return readings.map((reading) => ({ prediction: reading, because: null }));
   const among = given.map(({ index, reading }) =>
     given.map((other) => {
       const noise = other.index === index ? (repeatability * middle(reading)) ** 2 + 1e-12 : 0;
@@ -90,11 +81,11 @@ function conditionReadings(
   );
   const across = given.map(({ index }) => readings.map((_, other) => covariance[index]?.[other] ?? 0));
   const weights = solveSymmetric(among, across);
-  if (!weights) return readings.map((reading) => ({ prediction: reading, ...unmoved }));
+  if (!weights) return readings.map((reading) => ({ prediction: reading, because: null }));
   return readings.map((reading, index) => {
     const variance = covariance[index]?.[index];
     if (!isUsable(reading, variance) || given.some((entry) => entry.index === index)) {
-      return { prediction: reading, ...unmoved };
+      return { prediction: reading, because: null };
     }
     const parts = given.map((entry, row) => (weights[row]?.[index] ?? 0) * entry.departure);
     const explained = given.reduce(
@@ -107,7 +98,7 @@ function conditionReadings(
       parts.reduce((sum, part) => sum + part, 0),
       narrowing,
     );
-    return { prediction: moved, ...reasonOf(reading, moved, given, parts, labels) };
+    return { prediction: moved, because: sentence(reading, moved, given, parts, labels) };
   });
 }
 
@@ -145,24 +136,22 @@ function moveReading(reading: ReadingPrediction, shift: number, narrowing: numbe
   };
 }
 
-const unmoved = { because: null, cause: null } as const;
-
-function reasonOf(
+function sentence(
   before: ReadingPrediction,
   after: ReadingPrediction,
   given: readonly { readonly reading: ReadingPrediction; readonly departure: number }[],
   parts: readonly number[],
   labels: Readonly<Record<string, string>>,
-): Pick<ConditionedReading, 'because' | 'cause'> {
+): string | null {
   const from = before.nominal ?? 0;
   const to = after.nominal ?? 0;
-  if (Math.abs(to - from) < shiftWorthSaying * Math.abs(from)) return unmoved;
+  if (Math.abs(to - from) < shiftWorthSaying * Math.abs(from)) return null;
   const strongest = parts.reduce(
     (best, part, index) => (Math.abs(part) > Math.abs(parts[best] ?? 0) ? index : best),
     0,
   );
   const cause = given[strongest];
-  if (!cause) return unmoved;
+  if (!cause) return null;
   const value = middle(cause.reading) + cause.departure;
   const reference = cause.reading.nominal ?? middle(cause.reading);
   const percent = reference === 0 ? 0 : (100 * (value - reference)) / Math.abs(reference);
@@ -171,8 +160,5 @@ function reasonOf(
     Math.abs(percent) < 0.5
       ? `reads ${formatQuantity(value, cause.reading.unit, 3)}`
       : `reads ${Math.abs(percent).toPrecision(percent >= 10 || percent <= -10 ? 2 : 1)} % ${percent > 0 ? 'high' : 'low'}`;
-  return {
-    because: `Because ${name} ${how} here, expect ${formatQuantity(to, after.unit, 3)}.`,
-    cause: { reading: cause.reading.id, how },
-  };
+  return `Because ${name} ${how} here, expect ${formatQuantity(to, after.unit, 3)}.`;
 }

@@ -25,13 +25,13 @@ export interface Together {
   readonly judgement: BuildJudgement | null;
   /** Of each computed reading that the good ones of other conditions narrow or move: by its id. */
   readonly fromOthers: Readonly<Record<string, FromOthers>>;
-  /** What the last reading moved in other conditions, one sentence for each cause. */
+  /** What the last reading moved in those still to come, of all conditions: one sentence, or none. */
   readonly moved: readonly string[];
 }
 
 /**
  * Sees all readings of a build together: the verdict on the whole, what each condition's readings make one expect
- * in the others, and what the last one moved there.
+ * in the others, and what the last one moved.
  *
  * It only narrows and shifts expectations that are shown beside the bands: no stop limit and no verdict of a
  * reading comes from here.
@@ -54,10 +54,7 @@ export function seeTogether(
   );
   const across = (given: readonly AcceptedReading[]): readonly ConditionedReading[] =>
     conditionAcross(predictions, joint, given, labels).flat();
-  const all = across(good);
-  const home = last && condition.get(last.id);
-  const isToCome = (id: string): boolean =>
-    condition.get(id) !== home && !taken.some((each) => each.id === id);
+  const isToCome = (id: string): boolean => !taken.some((each) => each.id === id);
   return {
     judgement: judgeBuild(joint, taken, labels, isEachInside),
     fromOthers: Object.fromEntries(
@@ -70,7 +67,9 @@ export function seeTogether(
         });
       }),
     ),
-    moved: last?.isGood ? movedSentences(across(good.slice(0, -1)), all, labels, isToCome) : [],
+    moved: last?.isGood
+      ? movedSentences(across(good.slice(0, -1)), across(good), last, labels, isToCome)
+      : [],
   };
 }
 

@@ -1,5 +1,6 @@
 import type { ReadingEntered, Repaired } from '../safety/events.ts';
 import type { BuildEvent } from '../journal/build-event.ts';
+import type { RecordKit, RecordPhoto, RecordQuestion } from '../journal/build-record.ts';
 import type { KitDifference } from '../journal/kit-difference.ts';
 import type { BuildState } from '../journal/build-state.ts';
 import type { FitReport } from '../faults/fit-report.ts';
@@ -7,6 +8,7 @@ import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Choices, Kit } from '../kit/kit.ts';
 import type { ConditionPrediction, ReadingPrediction } from '../prediction/prediction.ts';
 import type { KitProblem, Problems, Result } from '../problem/problem.ts';
+import type { PaperPage } from '../report/paper-page.ts';
 import type { EnergyState, StartedFrom } from '../safety/energy-state.ts';
 import type { SafetyFacts } from '../safety/facts.ts';
 import type { TakenFrom } from '../safety/instrument.ts';
@@ -56,6 +58,13 @@ export interface Calls {
     { readonly subject: FitSubject; readonly valves: Readonly<Record<string, string>> },
     Result<FitReport>
   >;
+  /** Keeps a photo with the build. It is stripped of everything but the picture first. */
+  readonly 'photo.add': Call<
+    { readonly build: string; readonly expectedSeq: number; readonly photo: NewPhoto; readonly by: Means },
+    ActOutcome
+  >;
+  /** The pages of something that can be printed, as the PDF has them. */
+  readonly 'paper.pages': Call<{ readonly paper: Paper }, Result<readonly PaperPage[]>>;
   readonly 'record.open': Call<{ readonly text: string }, Result<RecordView>>;
   readonly 'settings.get': Call<Record<string, never>, Settings>;
   readonly 'settings.set': Call<{ readonly settings: Partial<Settings> }, Settings>;
@@ -78,15 +87,46 @@ export type FitSubject =
 /** Raw bytes the screen can fetch, at most 10 MB each. */
 export interface Blobs {
   /** The PDF build report of a build. */
-  readonly report: { readonly build: string };
-  /** The record file of a build. */
-  readonly record: { readonly build: string };
+  readonly report: { readonly build: string } & PaperChoice;
+  /** The record file of a build, with the photos chosen; with a question it is for the maker. */
+  readonly record: Pick<PaperChoice, 'photos'> & {
+    readonly build: string;
+    readonly question?: RecordQuestion | undefined;
+  };
+  /** The bench card of a build: one PDF page. */
+  readonly 'bench-card': { readonly build: string };
+  /** A photo of a build, by the file that its event names. */
+  readonly photo: { readonly build: string; readonly file: string };
   /** A picture of the build's kit, by its path inside the kit folder. */
   readonly picture: { readonly build: string; readonly path: string };
   /** The PDF build report of a record file's text. */
   readonly 'record-report': { readonly text: string };
 }
 export type BlobName = keyof Blobs;
+
+/** Which notes and photos of a build go into its papers. */
+export interface PaperChoice {
+  /** Places in the build's list of notes; left out: all of them. */
+  readonly notes?: readonly number[] | undefined;
+  /** Files of photos; left out: none of them. */
+  readonly photos?: readonly string[] | undefined;
+}
+
+/** Something that can be printed. */
+export type Paper =
+  | ({ readonly kind: 'report'; readonly build: string } & PaperChoice)
+  | { readonly kind: 'bench-card'; readonly build: string }
+  /** The report of a record file's text. */
+  | { readonly kind: 'record-report'; readonly text: string };
+
+/** A photo on its way to the host. */
+export interface NewPhoto {
+  /** The step or reading it belongs to; null for the build as a whole. */
+  readonly about: string | null;
+  readonly caption: string;
+  /** The file, as base64. */
+  readonly base64: string;
+}
 
 /** A blob with its type and the name to save it under. */
 export interface BlobFile {
@@ -221,7 +261,7 @@ export interface JudgedReading {
   /** "as expected · 2 % above" */
   readonly words: string;
   readonly expectation: ReadingPrediction;
-  /** What moved in the other expectations of its condition, and why: one sentence for each cause. */
+  /** What it moved in the other expectations of its condition: one sentence, or none. */
   readonly moved: readonly string[];
 }
 
@@ -235,6 +275,12 @@ export interface Expectation {
 /** A record file, opened to look at. */
 export interface RecordView {
   readonly build: BuildState;
+  /** Titles of what the record names; a record never needs its kit. */
+  readonly kit: RecordKit;
+  /** The photos that the builder sent along and that can be shown. */
+  readonly photos: readonly RecordPhoto[];
+  /** What the builder asks the maker; left out where nothing is asked. */
+  readonly question?: RecordQuestion;
   /** Careless edits and cuts show here, in sentences; empty for a whole chain. */
   readonly flaws: readonly string[];
   /** All readings taken together, as written into the record; left out where it was not computed. */

@@ -1,6 +1,7 @@
 import type { JudgedReading } from '../../../shared-core/contract/calls.ts';
 import { bandScene } from '../../../shared-core/drawing/band-scene.ts';
 import type { Reading } from '../../../shared-core/kit/kit.ts';
+import { useTogether } from '../../bridge/use-together.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import type { Pressed } from '../../components/keys.ts';
 import { entryWords } from '../../components/measure-words.ts';
@@ -22,7 +23,10 @@ interface JudgedViewProps extends StepPageProps {
 /** After the number: the band with the reading on it, the verdict in words and shape, what moved and why. */
 export function JudgedView(props: JudgedViewProps) {
   const { build, reading, judged, onKeep, onAgain } = props;
-  const { expectation, verdict, words, moved } = judged;
+  const { expectation, verdict, words } = judged;
+  const { together } = useTogether();
+  // At once what moved in this condition; once computed, what moved in all of them.
+  const moved = together?.moved ?? judged.moved;
   const last = build.build.readings[reading.id]?.entries.at(-1);
   const value = last?.entry.kind === 'value' ? last.entry.value : null;
   const scene = bandScene(expectation, value);
@@ -73,7 +77,7 @@ export function JudgedView(props: JudgedViewProps) {
           ))}
         </ul>
       )}
-      <FromOthers reading={reading} unit={expectation.unit} />
+      <FromOthers reading={reading} unit={expectation.unit} together={together} />
     </section>
   );
 }

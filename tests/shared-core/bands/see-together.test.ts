@@ -53,7 +53,7 @@ describe('seeTogether', () => {
     expect(Object.keys(fromOthers)).toEqual(['screen']);
   });
 
-  it('says in one sentence what the last reading moved in other conditions', () => {
+  it('says in one sentence what the last reading moved in all conditions', () => {
     const { moved } = seeTogether(conditions, joint, [good('b1-unloaded', 104)], labels);
     expect(moved).toEqual(['B1 alone reads 4 % high: B1 and Screen expected higher.']);
     const later = seeTogether(conditions, joint, [good('b1-unloaded', 104), good('b1', 104)], labels);
