@@ -30,6 +30,7 @@ const benchSchema = z.strictObject({
     accuracy: z.strictObject({ dcVolts: finite, acVolts: finite, ohms: finite }),
     ratedVolts: finite,
     category: z.enum(['none', 'CAT II', 'CAT III', 'CAT IV']),
+    ohmsTest: z.strictObject({ volts: finite, plusOn: z.enum(['red', 'black']) }).optional(),
   }),
   leads: z.strictObject({ ratedVolts: finite, ohms: finite }),
   lampWatts: finite.nullable(),

@@ -47,6 +47,7 @@ const bench = object({
     accuracy: object({ dcVolts: number, acVolts: number, ohms: number }),
     ratedVolts: number,
     category: oneOf('none', 'CAT II', 'CAT III', 'CAT IV'),
+    ohmsTest: optional(object({ volts: number, plusOn: oneOf('red', 'black') })),
   }),
   leads: object({ ratedVolts: number, ohms: number }),
   lampWatts: nullable(number),

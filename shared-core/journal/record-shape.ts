@@ -82,6 +82,7 @@ const bench = object({
     accuracy: object({ dcVolts: number, acVolts: number, ohms: number }),
     ratedVolts: number,
     category: text,
+    ohmsTest: optional(object({ volts: number, plusOn: text })),
   }),
   leads: object({ ratedVolts: number, ohms: number }),
   lampWatts: figure,

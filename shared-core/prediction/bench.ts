@@ -19,6 +19,8 @@ export interface Bench {
     readonly ratedVolts: number;
     /** Measurement category of meter and leads, the lower of the pair. */
     readonly category: 'none' | 'CAT II' | 'CAT III' | 'CAT IV';
+    /** On its ohms ranges; left out it is `plainOhmsTest`. */
+    readonly ohmsTest?: OhmsTest;
   };
   readonly leads: {
     /** In volts (V). */
@@ -32,6 +34,17 @@ export interface Bench {
   readonly batteryVolts: number | null;
   readonly hasInsulationTester: boolean;
 }
+
+/** What a meter puts across the circuit when it measures ohms. */
+export interface OhmsTest {
+  /** Between the probes at full scale, in volts (V): from about half a volt on, diodes conduct. */
+  readonly volts: number;
+  /** The lead with the plus of its battery: on many pointer meters the black one. */
+  readonly plusOn: 'red' | 'black';
+}
+
+/** A digital meter's, below the knee of silicon: common practice, no source. */
+export const plainOhmsTest: OhmsTest = { volts: 0.4, plusOn: 'red' };
 
 /** What is really in the amplifier, where that differs from the kit file. */
 export interface Fitted {

@@ -1,4 +1,4 @@
-import type { Bench } from './bench.ts';
+import { type Bench, type OhmsTest, plainOhmsTest } from './bench.ts';
 
 /**
  * Ranges that a multimeter with a pointer commonly offers, in volts (V): common practice, no source.
@@ -10,9 +10,6 @@ const comfortableShare = 0.95;
 
 /** Highest resistance the meter shows before OL, in ohms (Ω): common practice, no source. */
 export const topRangeOhms = 40e6;
-
-/** Voltage across the probes at full scale of an ohms range, in volts (V): common practice, no source. */
-const ohmsFullScaleVolts = 0.4;
 
 /** Full scales of the ohms ranges, in ohms (Ω). */
 const ohmsRanges = [400, 4e3, 40e3, 400e3, 4e6, topRangeOhms];
@@ -30,14 +27,19 @@ export function meterOhms(meter: Bench['meter'], expectedVolts: number): number 
   return meter.input.ohmsPerVolt * range;
 }
 
-/** Test currents of the ohms ranges, lowest range first, with the full scale each belongs to. */
-export const ohmsTests = ohmsRanges.map((fullScale) => ({
-  fullScale,
-  amps: ohmsFullScaleVolts / fullScale,
-}));
+/** One ohms range: its full scale, in ohms (Ω), and its test current, in amperes (A). */
+export interface OhmsRange {
+  readonly fullScale: number;
+  readonly amps: number;
+}
+
+/** The ohms ranges of a meter, lowest first. */
+export function ohmsTests({ volts }: OhmsTest = plainOhmsTest): readonly OhmsRange[] {
+  return ohmsRanges.map((fullScale) => ({ fullScale, amps: volts / fullScale }));
+}
 
 /** Voltage between the probes at a resistance that the meter ranges to by itself, in volts (V). */
-export function testVolts(ohms: number): number {
-  const test = ohmsTests.find(({ fullScale }) => ohms <= fullScale);
-  return test ? test.amps * ohms : ohmsFullScaleVolts;
+export function testVolts(ohms: number, test: OhmsTest): number {
+  const range = ohmsTests(test).find(({ fullScale }) => ohms <= fullScale);
+  return range ? range.amps * ohms : test.volts;
 }

@@ -4,6 +4,7 @@ import { currentSource } from '../devices/current-source.ts';
 import { factorise, solveFactorised } from '../numerics/dense.ts';
 import type { Reading } from '../kit/kit.ts';
 import type { ConditionModel } from './condition-model.ts';
+import { type OhmsTest, plainOhmsTest } from './bench.ts';
 import { ohmsTests, testVolts, topRangeOhms } from './meter.ts';
 import { partElements } from './part-elements.ts';
 import { type ElementContext, partValue } from './element-context.ts';
@@ -16,11 +17,11 @@ export interface OhmsReading {
   readonly ohms: number | null;
   /** Until the figure is within 1 % of its end, in seconds (s); null for OL. */
   readonly settleSeconds: number | null;
-  /** Volts that the meter then puts across the place, in volts (V): above 0.4 V a junction would conduct. */
+  /** Volts that the meter then puts across the place, in volts (V): above half a volt a junction conducts. */
   readonly testVolts: number | null;
   /**
-   * With the plus on the black lead, in ohms (Ω), null for OL: only where it differs by more than a twentieth, so
-   * only with a junction in the way, and only where it was asked for. Pointer meters often are so.
+   * With the leads exchanged, in ohms (Ω), null for OL: only where it differs by more than a twentieth, so
+   * only with a junction in the way, and only where it was asked for.
    */
   readonly reversed?: { readonly ohms: number | null };
 }
@@ -45,11 +46,14 @@ interface ColdCircuit {
   readonly volts: (net: string) => number;
   readonly stores: readonly { readonly nets: readonly [string, string]; readonly farads: number }[];
   readonly asked: ReadonlySet<string>;
+  /** What the meter puts across it. */
+  readonly test: OhmsTest;
 }
 
 /**
- * What the ohmmeter shows: a small current from the red probe through the circuit, capacitors settled,
- * valves cold, junctions of diodes below their knee (0.4 V at full scale).
+ * What the ohmmeter shows: a small current from the lead with the plus through the circuit, capacitors settled,
+ * valves cold. Voltage and polarity are those of the bench's meter: with 0.4 V at full scale junctions of diodes
+ * stay below their knee.
  *
  * A circuit is factorised once, with its junctions as they are at nothing. Where one of them notices the meter,
  * each range is tried from the lowest up, as a meter does that ranges by itself, and on request with the leads
@@ -58,10 +62,11 @@ interface ColdCircuit {
 export function readOhms(
   model: ConditionModel,
   world: World,
-  ways: 'red is plus' | 'both ways' = 'red is plus',
+  ways: 'as it is' | 'both ways' = 'as it is',
 ): { readonly readings: readonly OhmsReading[]; readonly asked: ReadonlySet<string> } {
   const readings = ohmsReadings(model);
-  const cold = buildCold(model, world, readings);
+  const test = model.bench.meter.ohmsTest ?? plainOhmsTest;
+  const cold = { ...buildCold(model, world, readings), test };
   const { wiring } = model.context;
   const isLinear = cold.solver.compiled.elements.every(({ device }) => device.linear);
   const unit = unitResponses(cold);
@@ -75,15 +80,20 @@ export function readOhms(
     if (quick) return quick;
     const least = closed?.(black, red);
     if (least && least(red) - least(black) > topRangeOhms) return { id, ...overload };
-    const forward = readThroughJunctions(cold, id, red, black);
-    if (ways === 'red is plus') return forward;
-    const reversed = readThroughJunctions(cold, id, red, black, -1);
+    const sign = test.plusOn === 'red' ? 1 : -1;
+    const forward = readThroughJunctions(cold, id, red, black, sign);
+    if (ways === 'as it is') return forward;
+    const reversed = readThroughJunctions(cold, id, red, black, sign === 1 ? -1 : 1);
     return isLike(forward.ohms, reversed.ohms) ? forward : { ...forward, reversed: { ohms: reversed.ohms } };
   });
   return { readings: answers, asked: cold.asked };
 }
 
-function buildCold(model: ConditionModel, world: World, readings: readonly Reading[]): ColdCircuit {
+function buildCold(
+  model: ConditionModel,
+  world: World,
+  readings: readonly Reading[],
+): Omit<ColdCircuit, 'test'> {
   const reader = readWorld(world);
   const context: ElementContext = { ...model.context, heat: 'cold', world: reader };
   const { wiring, chosen } = context;
@@ -220,10 +230,10 @@ function readBelowKnee(
 ): OhmsReading | null {
   const at = unit(black, red);
   const ohms = at ? at(red) - at(black) : Infinity;
-  const test = ohmsTests.find(({ fullScale }) => ohms <= fullScale);
-  if (!at || !test) return null;
-  for (const amps of [test.amps, -test.amps]) {
-    if (!isBelowKnee((net) => at(net) * amps, test.amps)) return null;
+  const range = ohmsTests(cold.test).find(({ fullScale }) => ohms <= fullScale);
+  if (!at || !range) return null;
+  for (const amps of [range.amps, -range.amps]) {
+    if (!isBelowKnee((net) => at(net) * amps, range.amps)) return null;
   }
   return describe(cold, id, Math.max(0, ohms), at);
 }
@@ -234,10 +244,10 @@ function readThroughJunctions(
   id: string,
   red: string,
   black: string,
-  sign: 1 | -1 = 1,
+  sign: 1 | -1,
 ): OhmsReading {
   const { solver, volts } = cold;
-  for (const { fullScale, amps: size } of ohmsTests) {
+  for (const { fullScale, amps: size } of ohmsTests(cold.test)) {
     const amps = sign * size;
     solver.setParameter(`#ohmmeter ${id}`, 'amps', amps);
     const { converged } = solver.solve(false);
@@ -264,5 +274,5 @@ function describe(cold: ColdCircuit, id: string, ohms: number, at: (net: string)
     0,
   );
   const settleSeconds = ohms > 0 ? (settleConstants * moment) / ohms : 0;
-  return { id, ohms, settleSeconds, testVolts: testVolts(ohms) };
+  return { id, ohms, settleSeconds, testVolts: testVolts(ohms, cold.test) };
 }

@@ -144,7 +144,7 @@ export function readFigures(state: ConditionState, readings: readonly Reading[])
           if (!own) return nothing(null);
           const { ohms: value, settleSeconds } = own;
           const predicted = value === null ? 'overload' : 'value';
-          return { ...nothing(otherWay(own)), predicted, value, settleSeconds };
+          return { ...nothing(otherWay(own, state.model.bench)), predicted, value, settleSeconds };
         }
         case 'gain':
           return withProbes(state, reading, {
@@ -161,10 +161,11 @@ export function readFigures(state: ConditionState, readings: readonly Reading[])
 }
 
 /** What to know where a junction is in the way; null elsewhere. */
-function otherWay({ reversed }: OhmsReading): string | null {
+function otherWay({ reversed }: OhmsReading, { meter }: Bench): string | null {
   if (!reversed) return null;
   const shown = reversed.ohms === null ? 'OL' : `about ${formatQuantity(reversed.ohms, 'Ω', 2)}`;
-  return `a junction is in the way: a meter whose black lead carries the plus shows ${shown}`;
+  const other = (meter.ohmsTest?.plusOn ?? 'red') === 'red' ? 'black' : 'red';
+  return `a junction is in the way: a meter whose ${other} lead carries the plus shows ${shown}`;
 }
 
 /** A stated reading keeps the computed probes and drops the computed figure. */

@@ -87,7 +87,7 @@ describe('Curlew against a netlist written by hand', () => {
         const ends = [nodes.get(wiring.netAt(at))!, nodes.get(wiring.netAt(against))!] as const;
         expect(ends, id).not.toContain(undefined);
         // The meter's own current on its own range: the diode is in the circuit.
-        const { amps } = ohmsTests.find(({ fullScale }) => ohms! <= fullScale)!;
+        const { amps } = ohmsTests().find(({ fullScale }) => ohms! <= fullScale)!;
         const theirs = await ohmsBetween(simulator, netlist, ends, amps);
         // The simulator's own tolerance.
         expect(Math.abs(ohms! / theirs - 1), `${id}: ${ohms} and ${theirs}`).toBeLessThan(1e-6);

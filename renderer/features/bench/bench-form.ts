@@ -1,4 +1,5 @@
-import type { Bench } from '../../../shared-core/prediction/bench.ts';
+import type { Bench, OhmsTest } from '../../../shared-core/prediction/bench.ts';
+import { plainOhmsTest } from '../../../shared-core/prediction/bench.ts';
 import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import { readQuantity } from '../../../shared-core/units/read-quantity.ts';
 import type { Unit } from '../../../shared-core/units/unit.ts';
@@ -16,6 +17,8 @@ export interface BenchFields {
   readonly ohmsAccuracy: string;
   readonly meterVolts: string;
   readonly category: Bench['meter']['category'];
+  readonly ohmsVolts: string;
+  readonly plusOn: OhmsTest['plusOn'];
   readonly leadVolts: string;
   readonly leadOhms: string;
   readonly lamp: string;
@@ -25,7 +28,7 @@ export interface BenchFields {
 
 type NumberField = Exclude<
   keyof BenchFields,
-  'hertz' | 'source' | 'meter' | 'inputKind' | 'category' | 'tester'
+  'hertz' | 'source' | 'meter' | 'inputKind' | 'category' | 'plusOn' | 'tester'
 >;
 
 /** What is wrong with a field, or nothing. */
@@ -38,6 +41,7 @@ const units: Readonly<Record<NumberField, Unit>> = {
   acAccuracy: '%',
   ohmsAccuracy: '%',
   meterVolts: 'V',
+  ohmsVolts: 'V',
   leadVolts: 'V',
   leadOhms: 'Ω',
   lamp: 'W',
@@ -76,6 +80,7 @@ export function readBench(
       accuracy: { dcVolts: read('dcAccuracy'), acVolts: read('acAccuracy'), ohms: read('ohmsAccuracy') },
       ratedVolts: read('meterVolts'),
       category: fields.category,
+      ...ohmsTestOf(read('ohmsVolts'), fields.plusOn),
     },
     leads: { ratedVolts: read('leadVolts'), ohms: read('leadOhms') },
     lampWatts: orNull(read('lamp')),
@@ -85,10 +90,16 @@ export function readBench(
   return Object.keys(errors).length === 0 ? { ok: true, bench } : { ok: false, errors };
 }
 
+/** Left out where it is a plain digital meter's, as in benches of before. */
+function ohmsTestOf(volts: number, plusOn: OhmsTest['plusOn']): Pick<Bench['meter'], 'ohmsTest'> {
+  const isPlain = volts === plainOhmsTest.volts && plusOn === plainOhmsTest.plusOn;
+  return isPlain ? {} : { ohmsTest: { volts, plusOn } };
+}
+
 /** A bench as fields, for changing it. */
 export function benchFields(bench: Bench): BenchFields {
   const { mains, meter, leads } = bench;
-  const { input, accuracy } = meter;
+  const { input, accuracy, ohmsTest = plainOhmsTest } = meter;
   const ohms = input.kind === 'fixed' ? input.ohms : input.ohmsPerVolt;
   const percent = (ratio: number): string => String(Number((ratio * 100).toPrecision(4)));
   return {
@@ -103,6 +114,8 @@ export function benchFields(bench: Bench): BenchFields {
     ohmsAccuracy: percent(accuracy.ohms),
     meterVolts: String(meter.ratedVolts),
     category: meter.category,
+    ohmsVolts: String(ohmsTest.volts),
+    plusOn: ohmsTest.plusOn,
     leadVolts: String(leads.ratedVolts),
     leadOhms: String(leads.ohms),
     lamp: bench.lampWatts === null ? '' : String(bench.lampWatts),

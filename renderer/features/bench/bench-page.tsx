@@ -146,6 +146,22 @@ function MeterFields({ fields, errors, set }: SectionProps) {
           onChange={(ohmsAccuracy) => set({ ohmsAccuracy })}
         />
         <Field
+          label="Volts on the probes, ohms range"
+          numeric
+          unit="V"
+          value={fields.ohmsVolts}
+          error={errors.ohmsVolts ?? null}
+          onChange={(ohmsVolts) => set({ ohmsVolts })}
+          hint="A digital meter has some 0.4 V; one with a pointer the volts of its cells, and diodes then conduct."
+        />
+        <Choice
+          label="Plus when measuring ohms"
+          value={fields.plusOn}
+          options={['red', 'black']}
+          words={{ red: 'on the red lead', black: 'on the black lead, as on many pointer meters' }}
+          onChange={(plusOn) => set({ plusOn })}
+        />
+        <Field
           label="Rated to, DC"
           numeric
           unit="V"

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { thermalVolts } from '../../../shared-core/devices/junction.ts';
-import { plainBench } from '../../../shared-core/prediction/bench.ts';
+import { type Bench, type OhmsTest, plainBench } from '../../../shared-core/prediction/bench.ts';
 import { openCondition } from '../../../shared-core/prediction/condition-model.ts';
 import { type OhmsReading, readOhms } from '../../../shared-core/prediction/ohms-readings.ts';
 import { predictNominal } from '../../../shared-core/prediction/predict-condition.ts';
@@ -21,10 +21,14 @@ const kit = halfWaveKit(
   },
 );
 
-function read(ways?: 'both ways'): Readonly<Record<string, OhmsReading>> {
+function read(ways?: 'both ways', ohmsTest?: OhmsTest): Readonly<Record<string, OhmsReading>> {
   const cold = kit.conditions.find(({ id }) => id === 'cold')!;
-  const model = openCondition(kit, cold, plainBench, asStated, 'cold');
+  const model = openCondition(kit, cold, benchWith(ohmsTest), asStated, 'cold');
   return Object.fromEntries(readOhms(model, nominalWorld, ways).readings.map((each) => [each.id, each]));
+}
+
+function benchWith(ohmsTest: OhmsTest | undefined): Bench {
+  return ohmsTest ? { ...plainBench, meter: { ...plainBench.meter, ohmsTest } } : plainBench;
 }
 
 /** What 10 µA of the 40 kΩ range leave across the diode beside the bleeder: Shockley's law, by halving. */
@@ -62,6 +66,28 @@ describe('readOhms', () => {
     expect(apart).toMatchObject({ ohms: null, settleSeconds: null, testVolts: null });
     // 47 µF through 220 kΩ to the last percent: ln 100 time constants.
     expect(Math.abs((b1?.settleSeconds ?? 0) / (Math.log(100) * 47e-6 * bleederOhms) - 1)).toBeLessThan(0.01);
+  });
+
+  it('is turned round by a meter that has its plus on the black lead', () => {
+    const [plain, pointer] = [read('both ways'), read('both ways', { volts: 0.4, plusOn: 'black' })];
+    // Red is then minus: what the plain meter shows with its leads exchanged, and the other way round.
+    expect(pointer['b1']?.ohms).toBe(plain['b1']?.reversed?.ohms);
+    expect(pointer['b1']?.reversed?.ohms).toBe(plain['b1']?.ohms);
+    // A resistor has no polarity.
+    expect(pointer['r2']?.ohms).toBeCloseTo(47e3, 1);
+  });
+
+  it('lets a meter with the volts of a cell turn a diode on', () => {
+    // 1.5 V at full scale of 400 Ω is 3.75 mA: a junction drops N·kT/q·ln(I/IS + 1) = 0.63 V of it, the winding 80 Ω.
+    const { ohms } = read('both ways', { volts: 1.5, plusOn: 'red' })['b1-turned']!;
+    const amps = 1.5 / 400;
+    const drop = 1.8 * thermalVolts * Math.log(amps / 5e-9 + 1);
+    // The bleeder takes a thousandth of the current, the junction's own resistance is 0.05 Ω.
+    expect(Math.abs(ohms! / (drop / amps + 80) - 1)).toBeLessThan(0.005);
+    expect(read('both ways', { volts: 1.5, plusOn: 'red' })['r2']?.testVolts).toBeCloseTo(
+      1.5 * (47 / 400),
+      6,
+    );
   });
 
   it('tells the builder what a meter with its plus on the black lead shows', () => {

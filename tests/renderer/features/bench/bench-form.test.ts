@@ -11,6 +11,16 @@ describe('the bench as typed', () => {
     },
   );
 
+  it('takes the cells of a pointer meter and the lead that carries their plus', () => {
+    const read = readBench({ ...benchFields(plainBench), ohmsVolts: '1.5', plusOn: 'black' });
+    expect(read.ok && read.bench.meter.ohmsTest).toEqual({ volts: 1.5, plusOn: 'black' });
+    expect(read.ok && readBench(benchFields(read.bench))).toEqual(read);
+    expect(readBench({ ...benchFields(plainBench), ohmsVolts: '0' })).toMatchObject({
+      ok: false,
+      errors: { ohmsVolts: 'Expected more than nothing.' },
+    });
+  });
+
   it('reads a pointer meter by its ohms per volt', () => {
     const fields = { ...benchFields(plainBench), inputKind: 'per-volt', input: '20k' } as const;
     const read = readBench(fields);
