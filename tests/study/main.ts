@@ -2,6 +2,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { root } from '../run/child.mjs';
 import { runBandsStudy } from './bands-report.ts';
+import { runFaultsStudy } from './explain-report.ts';
 import { runReferenceStudy } from './reference/reference-report.ts';
 import { runFitStudy } from './fit-report.ts';
 
@@ -15,6 +16,7 @@ export interface StudyReport {
 /** Every study, by name; each takes its share of the full size, 1 for all of it. */
 const studies: Readonly<Record<string, (size: number) => Promise<StudyReport>>> = {
   bands: runBandsStudy,
+  faults: (size) => runFaultsStudy(size),
   reference: runReferenceStudy,
   fit: runFitStudy,
 };
