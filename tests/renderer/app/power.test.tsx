@@ -177,7 +177,7 @@ describe('when nothing can be known', () => {
     // Nothing in the middle but what to do now: no step, no instruction, no control.
     expect(heading()).toBe('Treat the amplifier as live');
     expect(main().queryAllByRole('button')).toEqual([]);
-    expect(main().getByText(/Pull the plug/)).toBeTruthy();
+    expect(main().getByText(/Pull the plug out of the wall/)).toBeTruthy();
     expect(main().getByText(/open the address that it then shows/)).toBeTruthy();
   });
 
