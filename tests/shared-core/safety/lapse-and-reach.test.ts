@@ -64,7 +64,10 @@ describe('what time does', () => {
   test('an instrument does not keep an idle proof alive', () => {
     const amp = provenDead(rulebook);
     amp.wait(30 * 60);
-    enter(amp, 'b2-cold', { by: 'instrument' });
+    // What an instrument sends by itself is refused, and does not count as somebody being there.
+    const taken = { reading: 'b2-cold', entry: { kind: 'value', value: 100 }, typed: '100' } as const;
+    const judged = { verdict: 'as expected', band: null, bandShownBefore: false, corrects: null } as const;
+    amp.force({ kind: 'reading-entered', by: 'instrument', ...taken, ...judged });
     amp.wait(30 * 60);
     expect(amp.mayInside()).toBe(false);
   });
