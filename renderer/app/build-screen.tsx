@@ -3,15 +3,18 @@ import { useLink, useShown } from '../bridge/link-context.ts';
 import type { Told } from '../bridge/link.ts';
 import type { Build } from '../bridge/use-build.ts';
 import { useBuild } from '../bridge/use-build.ts';
+import { useWakeLock } from '../bridge/use-wake-lock.ts';
 import { KitChange } from '../components/kit-change.tsx';
 import { ProblemList } from '../components/problem-list.tsx';
 import { RefusalList } from '../components/refusal-list.tsx';
+import { AlarmStrip } from '../features/alarm/alarm-strip.tsx';
 import { barWords, unknownWords } from '../features/bar/bar-words.ts';
 import { EnergyBar } from '../features/bar/energy-bar.tsx';
 import { BenchPage } from '../features/bench/bench-page.tsx';
 import { ChapterList } from '../features/chapters/chapter-list.tsx';
 import { StoresPage } from '../features/drain/stores-page.tsx';
 import { GatePage } from '../features/gate/gate-page.tsx';
+import { GlancePage } from '../features/glance/glance-page.tsx';
 import { NotesPage } from '../features/notes/notes-page.tsx';
 import { ReadingsPage } from '../features/readings/readings-page.tsx';
 import { RepairPage } from '../features/repair/repair-page.tsx';
@@ -33,6 +36,7 @@ export function BuildScreen({ page, go }: BuildScreenProps) {
   const { forget } = useLink();
   const [wanted, setWanted] = useState<string | null>(null);
   useSpokenState(build);
+  useWakeLock(build?.safety.energy.kind === 'live');
   if (build === null) return null;
   const id = build.build.build;
   const open = (next: BuildPage): void => {
@@ -45,7 +49,9 @@ export function BuildScreen({ page, go }: BuildScreenProps) {
   };
   return (
     <div className="build">
-      <EnergyBar build={build} onPlugOut={() => toStep(null)} />
+      <EnergyBar build={build} onPlugOut={() => toStep(null)}>
+        <AlarmStrip build={build} />
+      </EnergyBar>
       <aside className="edge">
         <ChapterList build={build} shown={page === 'walk' ? wanted : null} onStep={toStep} />
         <EdgeLinks page={page} open={open} go={go} />
@@ -70,7 +76,7 @@ function isOnlyThePlugLeft({ safety: { energy } }: Build): boolean {
 
 /** Pages that tell what was, and nothing that a hand could follow now. */
 function isToRead(page: BuildPage): boolean {
-  return page === 'readings' || page === 'notes' || page === 'report';
+  return page === 'readings' || page === 'glance' || page === 'notes' || page === 'report';
 }
 
 interface PageProps {
@@ -92,6 +98,8 @@ function Page({ build, page, wanted, open, toStep }: PageProps) {
       return <BenchPage build={build} onDone={() => open('walk')} />;
     case 'readings':
       return <ReadingsPage build={build} />;
+    case 'glance':
+      return <GlancePage build={build} />;
     case 'stores':
       return energy.kind === 'dead' ? (
         <StoresPage build={build} />
@@ -116,6 +124,7 @@ function Page({ build, page, wanted, open, toStep }: PageProps) {
 const links: readonly (readonly [BuildPage, string])[] = [
   ['walk', 'Step to do now'],
   ['readings', 'Readings'],
+  ['glance', 'At a glance'],
   ['gate', 'Cold gate'],
   ['stores', 'Stores'],
   ['repair', 'Repair'],

@@ -3,6 +3,7 @@ export const buildPages = [
   'walk',
   'bench',
   'readings',
+  'glance',
   'stores',
   'gate',
   'repair',

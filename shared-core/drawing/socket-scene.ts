@@ -60,23 +60,32 @@ export function countingWords(base: ValveBase, pin: number): string {
   return `Pin ${pin}: counted clockwise from ${from}, seen from below.`;
 }
 
-function at(degrees: number, radius: number): readonly [number, number] {
-  const turn = (degrees * Math.PI) / 180;
-  return [size.x + radius * Math.sin(turn), size.y - radius * Math.cos(turn)];
+interface Centre {
+  readonly x: number;
+  readonly y: number;
 }
 
-function countingMark(view: SocketView): SceneItem[] {
-  if (view.base.mark === 'thick pins') return [];
-  if (view.base.mark === 'key') {
-    const [x, y] = at(view.gapFaces, 30);
-    return [circle(size.x, size.y, 24, 'wash', 'ink'), circle(x, y, 8, 'ink', null)];
+function at(degrees: number, radius: number, { x, y }: Centre = size): readonly [number, number] {
+  const turn = (degrees * Math.PI) / 180;
+  return [x + radius * Math.sin(turn), y - radius * Math.cos(turn)];
+}
+
+/** The key or gap that counting starts from, in a socket of this drawing's size around a centre. */
+export function countingMark(
+  { base, gapFaces }: Pick<SocketView, 'base' | 'gapFaces'>,
+  centre: Centre = size,
+): SceneItem[] {
+  if (base.mark === 'thick pins') return [];
+  if (base.mark === 'key') {
+    const [x, y] = at(gapFaces, 30, centre);
+    return [circle(centre.x, centre.y, 24, 'wash', 'ink'), circle(x, y, 8, 'ink', null)];
   }
-  const tip = at(view.gapFaces, 62);
-  const left = at(view.gapFaces - 10, 88);
-  const right = at(view.gapFaces + 10, 88);
+  const tip = at(gapFaces, 62, centre);
+  const left = at(gapFaces - 10, 88, centre);
+  const right = at(gapFaces + 10, 88, centre);
   return [
     polygon([tip, left, right], 'wash', 'faint'),
-    label(...at(view.gapFaces, 46), 'gap', 12, { ink: 'ink' }),
+    label(...at(gapFaces, 46, centre), 'gap', 12, { ink: 'ink' }),
   ];
 }
 
