@@ -12,7 +12,9 @@ const settled = 1e-4;
 /**
  * Lets the supplies on one transformer feel each other's pulses: solves, finds the sag, solves again.
  *
- * Only capacitor-input supplies take part; the others are few in a kit and draw no pulses to speak of.
+ * Capacitor-input supplies pulse together. What works into a choke draws nearly its mean current at the crests, where
+ * the others conduct: it takes the same voltage off each of their pulses. The pulses of the others hardly move the mean
+ * before a choke (0.005 %), and pumps and doublers are left alone.
  *
  * @param solver At a solution; at a better one afterwards.
  * @param found Element id and supply of all that are on the transformer.
@@ -24,12 +26,19 @@ export function settleSharing(
   coreOhms: number,
 ): void {
   const sharing = found.filter(({ supply }) => supply.input === 'capacitor');
-  if (sharing.length < 2) return;
+  const chokes = found.filter(({ supply }) => supply.input === 'choke' && supply.phases[1]);
+  if (sharing.length === 0 || sharing.length + chokes.length < 2) return;
   for (let round = 0; round < mostRounds; round++) {
     const supplies = sharing.map(({ id, supply }) => describe(solver, id, supply));
     if (supplies.some(({ amps, farads }) => !(amps > 0) || !(farads > 0))) return;
-    const sags = sagOfSharing(supplies, coreOhms, sharing[0]!.supply.hertz);
-    if (!sags) return;
+    const pulsed = sharing.length > 1 ? sagOfSharing(supplies, coreOhms, sharing[0]!.supply.hertz) : [0];
+    if (!pulsed) return;
+    // What the chokes' steady currents drop on the primary's copper, per turn of the primary.
+    const perTurn = chokes.reduce((sum, { id, supply }) => {
+      const amps = -solver.evaluateElement(id).stamp.residuals[0]!;
+      return sum + coreOhms * supply.pieces[0].ratio * amps;
+    }, 0);
+    const sags = pulsed.map((volts, index) => volts + perTurn * sharing[index]!.supply.pieces[0].ratio);
     let change = 0;
     sharing.forEach(({ id }, index) => {
       const element = solver.element(id);

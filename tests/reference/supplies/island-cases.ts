@@ -337,3 +337,25 @@ export const sharingCases: readonly IslandCase[] = [
     outputs: ['b1', 'n'],
   },
 ];
+
+export const chokeSharingCases: readonly IslandCase[] = [
+  {
+    title: 'GZ34 into 10 H and a silicon half-wave bias supply on a winding of its own',
+    ...base,
+    transformer: {
+      primary: { volts: 230, dcrOhms: 5.5 },
+      windings: [
+        { name: 'ht', volts: 430, amps: 0.2, dcrOhms: [58, 62], centreTapped: true },
+        { name: 'bias', volts: 50, amps: 0.08, dcrOhms: [22], centreTapped: false },
+      ],
+    },
+    windings: { ...tapped, bias: [['c', 'gnd']] },
+    rectifiers: [...centreTap(gz34, 'x'), ['n', 'c', silicon]],
+    capacitors: { C1: ['b1', 'gnd', 20e-6], C2: ['gnd', 'n', 220e-6] },
+    chokes: { L1: ['x', 'b1', 10, 60] },
+    resistors: { RL: ['b1', 'gnd', 2200], RN: ['n', 'gnd', 4.5e3] },
+    // The supply that was found first: capacitor inputs come before chokes.
+    outputs: ['n', 'b1'],
+    cycles: 60,
+  },
+];
