@@ -1,6 +1,7 @@
 import { Simulator } from '../../helpers/simulator.ts';
 import type { StudyReport } from '../main.ts';
 import { comparePoints, type PointFigures } from './compare-points.ts';
+import { compareDrains, type DrainFigures } from './compare-drains.ts';
 import { compareSignals, type SignalFigures } from './compare-signals.ts';
 import { type StressFigures, runStress } from './stress.ts';
 import { circuitSubjects, kitSubjects, type Subject } from './subjects.ts';
@@ -10,13 +11,22 @@ const fullSamples = 200;
 const fullStress = 9000;
 
 /** What is promised of the engine. */
-const promised = { residualAmps: 1e-9, nominalIterations: 8, faultIterations: 30, decibels: 1e-3 };
+const promised = {
+  residualAmps: 1e-9,
+  nominalIterations: 8,
+  faultIterations: 30,
+  decibels: 1e-3,
+  cold: 1e-4,
+  hot: 1e-2,
+};
 
 interface SubjectFigures {
   readonly group: string;
   readonly condition: string;
   readonly points: PointFigures;
   readonly signals: SignalFigures | null;
+  /** Of circuits; those of kits have tests of their own. */
+  readonly drains: DrainFigures | null;
 }
 
 /**
@@ -32,7 +42,8 @@ export async function runReferenceStudy(size: number): Promise<StudyReport> {
   for (const subject of subjects) {
     const points = await comparePoints(simulator, subject, Math.ceil(fullSamples * size));
     const signals = await compareSignals(simulator, subject);
-    figures.push({ group: subject.group, condition: subject.condition, points, signals });
+    const drains = subject.condition === '' ? await compareDrains(simulator, subject) : null;
+    figures.push({ group: subject.group, condition: subject.condition, points, signals, drains });
   }
   simulator.close();
   const stress = runStress(subjects, Math.ceil(fullStress * size));
@@ -53,7 +64,7 @@ function reportOf(
   return {
     lines: [
       `Against the reference simulator: ${subjects.length} circuits and conditions.`,
-      'circuit | unknowns | cases (faults) | relative above 10 V | µV below | supply current | law of currents, A | iterations nominal, sample, fault | stepped | asked again | dB',
+      'circuit | unknowns | cases (faults) | relative above 10 V | µV below | supply current | law of currents, A | iterations nominal, sample, fault | stepped | asked again | dB | drain cold, hot',
       ...groups.map((group) =>
         lineOf(
           group,
@@ -89,15 +100,22 @@ function lineOf(group: string, figures: readonly SubjectFigures[]): string {
     sum(({ stepped }) => stepped.length),
     sum(({ askedAgain }) => askedAgain),
     decibels.length > 0 ? Math.max(...decibels).toExponential(1) : '–',
+    figures
+      .flatMap(({ drains }) => (drains ? [`${percent(drains.cold)}, ${percent(drains.hot)}`] : []))
+      .join() || '–',
   ].join(' | ');
 }
 
+function percent(share: number): string {
+  return `${(100 * share).toFixed(4)} %`;
+}
+
 /** Whether everything that was promised holds for one subject. */
-export function isPromiseKept(figures: SubjectFigures): boolean {
+function isPromiseKept(figures: SubjectFigures): boolean {
   return missesOf(figures).length === 0;
 }
 
-function missesOf({ group, condition, points, signals }: SubjectFigures): readonly string[] {
+function missesOf({ group, condition, points, signals, drains }: SubjectFigures): readonly string[] {
   const name = condition === '' ? group : `${group}, ${condition}`;
   return [
     ...points.unsolved.map((each) => `not solved: ${each}`),
@@ -112,5 +130,8 @@ function missesOf({ group, condition, points, signals }: SubjectFigures): readon
       : []),
     ...(points.residualAmps > promised.residualAmps ? [`law of currents: ${points.residualAmps} A`] : []),
     ...(signals && signals.decibels > promised.decibels ? [`${signals.decibels} dB: ${signals.worst}`] : []),
+    ...(drains && !(drains.cold <= promised.cold && drains.hot <= promised.hot)
+      ? [`drain ${percent(drains.cold)} cold, ${percent(drains.hot)} hot`]
+      : []),
   ].map((each) => `${name}: ${each}`);
 }
