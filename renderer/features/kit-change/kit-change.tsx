@@ -1,7 +1,7 @@
-import type { KitDifference } from '../../shared-core/journal/kit-difference.ts';
-import type { Build } from '../bridge/use-build.ts';
-import { ActButton } from './act-button.tsx';
-import { RefusalList } from './refusal-list.tsx';
+import type { KitDifference } from '../../../shared-core/journal/kit-difference.ts';
+import type { Build } from '../../bridge/use-build.ts';
+import { ActButton } from '../../components/act-button.tsx';
+import { RefusalList } from '../../components/refusal-list.tsx';
 
 interface KitChangeProps {
   readonly build: Build;
