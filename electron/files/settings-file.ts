@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import Conf from 'conf';
 import type { KnownInstrument } from '../../shared-core/contract/instrument.ts';
 import type { Settings, WindowPlace } from '../../shared-core/contract/settings.ts';
-import { initialSettings } from '../../shared-core/contract/settings.ts';
+import { footKeyFault, initialSettings } from '../../shared-core/contract/settings.ts';
 
 /** Where settings are kept: conf in the host and the command line, electron-store in the window's program. */
 export interface SettingsPort {
@@ -72,17 +72,28 @@ function portOf(store: SettingsStore): SettingsPort {
 /** The members that are settings of the right kind; anything else in the file is left alone and not used. */
 function known(stored: unknown): Partial<Settings> {
   if (typeof stored !== 'object' || stored === null) return {};
-  const { textSize, theme, motion, shelf, window, bench, instruments } = stored as Partial<
-    Record<keyof Settings, unknown>
-  >;
+  const { textSize, theme, motion, shelf, window, bench, instruments } = stored as Stored;
   return {
     ...(typeof textSize === 'number' && textSize >= 0.5 && textSize <= 4 ? { textSize } : {}),
     ...(theme === 'light' || theme === 'dark' ? { theme } : {}),
     ...(motion === 'reduced' ? { motion } : {}),
+    ...knownOfHands(stored),
     ...(Array.isArray(shelf) ? { shelf: shelf.filter((path) => typeof path === 'string') } : {}),
     ...(isWindowPlace(window) ? { window } : {}),
     ...(Array.isArray(instruments) ? { instruments: instruments.filter(isInstrument) } : {}),
     ...(typeof bench === 'object' && bench !== null ? { bench: bench as Settings['bench'] } : {}),
+  };
+}
+
+type Stored = Partial<Record<keyof Settings, unknown>>;
+
+/** Contrast, sound, speech and the foot switch. */
+function knownOfHands({ contrast, sound, speech, footKey }: Stored): Partial<Settings> {
+  return {
+    ...(contrast === 'more' ? { contrast } : {}),
+    ...(sound === 'off' ? { sound } : {}),
+    ...(speech === 'on' ? { speech } : {}),
+    ...(typeof footKey === 'string' && footKeyFault(footKey) === null ? { footKey } : {}),
   };
 }
 

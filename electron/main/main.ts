@@ -9,7 +9,6 @@ import type { SettingsPort } from '../files/settings-file.ts';
 import { readPageFiles } from '../host/page-files.ts';
 import { systemClock } from '../services/clock.ts';
 import { beatMs } from '../services/heart.ts';
-import { reportPdfOf } from '../services/report-pdf.ts';
 import { createServices } from '../services/services.ts';
 import type { Services } from '../services/services.ts';
 import { appVersion } from '../services/version.ts';
@@ -17,7 +16,14 @@ import { readStartOptions } from '../start/start-options.ts';
 import { answerPage } from './answer-page.ts';
 import { serveWindow } from './serve-window.ts';
 import { openWindowSettings } from './window-settings.ts';
-import { isOwnPage, pagePreferences, pageScheme, pageUrl, placeWindow } from './window-policy.ts';
+import {
+  isOwnPage,
+  isPermitted,
+  pagePreferences,
+  pageScheme,
+  pageUrl,
+  placeWindow,
+} from './window-policy.ts';
 
 const privileges = { standard: true, secure: true, supportFetchAPI: true };
 protocol.registerSchemesAsPrivileged([{ scheme: pageScheme, privileges }]);
@@ -48,7 +54,6 @@ async function openApp(data: string | undefined, kit: string | null): Promise<vo
     kitFolders: ownKitFolders(),
     face: 'window',
     version: appVersion(),
-    reportPdf: reportPdfOf,
   });
   services.ask(kit);
   await servePage();
@@ -65,10 +70,12 @@ async function servePage(): Promise<void> {
   });
 }
 
-/** Nothing is permitted that the page could ask for, and it stays where it is. */
+/** Next to nothing is permitted that the page could ask for, and it stays where it is. */
 function fence(): void {
-  session.defaultSession.setPermissionRequestHandler((_contents, _permission, decide) => decide(false));
-  session.defaultSession.setPermissionCheckHandler(() => false);
+  session.defaultSession.setPermissionRequestHandler((_contents, permission, decide) =>
+    decide(isPermitted(permission)),
+  );
+  session.defaultSession.setPermissionCheckHandler((_contents, permission) => isPermitted(permission));
   session.defaultSession.setDevicePermissionHandler(() => false);
   app.on('web-contents-created', (_event, contents) => {
     contents.setWindowOpenHandler(() => ({ action: 'deny' }));

@@ -81,3 +81,8 @@ function holdsTitle(screen: WindowPlace, { x, y, width }: WindowPlace): boolean 
 function clamp(value: number, low: number, high: number): number {
   return Math.max(low, Math.min(value, Math.max(low, high)));
 }
+
+/** What the page may ask of the platform: that the screen stays lit while the amplifier is live. */
+export function isPermitted(permission: string): boolean {
+  return permission === 'screen-wake-lock';
+}

@@ -12,6 +12,7 @@ import { StartScreen } from '../features/start/start-screen.tsx';
 import { BuildScreen } from './build-screen.tsx';
 import { KitFitScreen } from '../features/valve-fit/kit-fit-screen.tsx';
 import { useLook } from './use-look.ts';
+import { useSaidAloud } from './use-read-aloud.ts';
 import { hashOf, viewOf } from './view.ts';
 import type { View } from './view.ts';
 
@@ -20,6 +21,7 @@ export function App() {
   const [view, go] = useView();
   const said = useShown((state) => state.said);
   useLook();
+  useSaidAloud();
   return (
     <>
       <CurrentView view={view} go={go} />

@@ -7,13 +7,14 @@ const lookEveryMs = 500;
 /** Keeps the page to the settings, and the clock going. */
 export function useLook(): void {
   const { look } = useLink();
-  const { textSize, theme, motion } = useShown((state) => state.settings);
+  const { textSize, theme, motion, contrast } = useShown((state) => state.settings);
   useEffect(() => {
     const page = document.documentElement;
     page.style.fontSize = `${textSize * 100}%`;
     page.dataset['theme'] = theme === 'as the system' ? 'system' : theme;
     page.dataset['motion'] = motion === 'reduced' ? 'reduced' : 'system';
-  }, [textSize, theme, motion]);
+    page.dataset['contrast'] = contrast === 'more' ? 'more' : 'system';
+  }, [textSize, theme, motion, contrast]);
   useEffect(() => {
     const timer = setInterval(look, lookEveryMs);
     return () => clearInterval(timer);

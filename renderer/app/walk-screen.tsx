@@ -13,6 +13,7 @@ import { LivePage } from '../features/walk/live-page.tsx';
 import { StepPage } from '../features/walk/step-page.tsx';
 import type { StepPageProps } from '../features/walk/step-props.ts';
 import { reentryStep, walkMode } from '../features/walk/walk-mode.ts';
+import { useStepAloud } from './use-read-aloud.ts';
 import type { BuildPage } from './view.ts';
 
 interface WalkScreenProps {
@@ -33,6 +34,7 @@ export function WalkScreen({ build, wanted, onStep, onPage }: WalkScreenProps) {
   const steps = kit.chapters.flatMap((chapter) => chapter.steps);
   const stepOf = (id: string | null): Step | undefined => steps.find((step) => step.id === id) ?? steps[0];
   const step = stepOf(mode.kind === 'step' ? mode.step : shown);
+  useStepAloud(mode.kind === 'step' ? (step ?? null) : null);
   if (step === undefined) return null;
   const meter: StepPageProps['meter'] = (given) => <MeterBeside build={build} {...given} />;
   const common = { build, step, meter, onNext: () => onStep(null), onStep, onPage };

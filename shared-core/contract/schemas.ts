@@ -3,6 +3,7 @@ import type { BuildEvent } from '../journal/build-event.ts';
 import { isBuildEvent } from '../journal/event-shapes.ts';
 import { serialFrames } from './instrument.ts';
 import type { Arguments, BlobName, Blobs, BuilderAction, CallName } from './calls.ts';
+import { footKeyFault } from './settings.ts';
 
 /**
  * The shape of every call's and blob's arguments, checked before anything else looks at them.
@@ -72,6 +73,13 @@ const settingsSchema = z
     textSize: finite.min(0.5).max(4),
     theme: z.enum(['as the system', 'light', 'dark']),
     motion: z.enum(['as the system', 'reduced']),
+    contrast: z.enum(['as the system', 'more']),
+    sound: z.enum(['on', 'off']),
+    speech: z.enum(['on', 'off']),
+    footKey: z
+      .string()
+      .refine((key) => footKeyFault(key) === null)
+      .nullable(),
     shelf: z.array(path).max(100),
     bench: benchSchema.nullable(),
     instruments: z.array(knownInstrument).max(20),

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import type { ReactNode } from 'react';
 import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { AlertSymbol } from '../../components/caution-panel.tsx';
@@ -20,10 +21,12 @@ interface EnergyBarProps {
   readonly build: Build;
   /** Called once the plug is confirmed out. */
   readonly onPlugOut: () => void;
+  /** Below the state: timers. */
+  readonly children?: ReactNode;
 }
 
 /** The energy state, always on top, over the whole width. */
-export function EnergyBar({ build, onPlugOut }: EnergyBarProps) {
+export function EnergyBar({ build, onPlugOut, children }: EnergyBarProps) {
   const [asking, setAsking] = useState(false);
   const words = build.known ? barWords({ ...build, bench: build.build.bench }) : unknownWords;
   const { energy } = build.safety;
@@ -47,6 +50,7 @@ export function EnergyBar({ build, onPlugOut }: EnergyBarProps) {
           </ActButton>
         </div>
       ) : null}
+      {children}
       <Dialog title="Pull the plug" open={asking && isLive} onCancel={() => setAsking(false)}>
         <p className="large">Pull the plug out of the wall and lay it where you can see it.</p>
         <p>

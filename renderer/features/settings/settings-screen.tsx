@@ -3,6 +3,7 @@ import type { Settings } from '../../../shared-core/contract/settings.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { Choice } from '../../components/choice.tsx';
 import { Heading } from '../../components/heading.tsx';
+import { HandsFree } from './hands-free.tsx';
 
 interface SettingsScreenProps {
   readonly settings: Settings;
@@ -14,7 +15,7 @@ interface SettingsScreenProps {
 
 const sizes = ['1', '1.25', '1.5', '2'] as const;
 
-/** Text size, theme, motion. */
+/** How it looks, and what it does for hands that are busy. */
 export function SettingsScreen({ settings, onChange, onBack, children }: SettingsScreenProps) {
   return (
     <main className="page">
@@ -39,7 +40,14 @@ export function SettingsScreen({ settings, onChange, onBack, children }: Setting
           options={['as the system', 'reduced']}
           onChange={(motion) => onChange({ motion })}
         />
+        <Choice
+          label="Contrast"
+          value={settings.contrast}
+          options={['as the system', 'more']}
+          onChange={(contrast) => onChange({ contrast })}
+        />
       </section>
+      <HandsFree settings={settings} onChange={onChange} />
       {children}
       <ActButton look="move" hotkey="Enter" onAct={onBack}>
         Back

@@ -1,3 +1,4 @@
+import { useFoot } from '../../bridge/use-foot.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import type { Pressed } from '../../components/keys.ts';
 import { RefusalList } from '../../components/refusal-list.tsx';
@@ -13,6 +14,7 @@ interface MoveOnProps extends StepPageProps {
 /** The one control that goes on; what is still missing is said beside it. */
 export function MoveOn(props: MoveOnProps) {
   const { build, step, words, before, onNext } = props;
+  useFootOn(props);
   const isDone = ['done', 'declared'].includes(build.build.steps[step.id]?.status ?? '');
   if (isDone && build.currentStep !== step.id) {
     return (
@@ -56,4 +58,16 @@ export function MoveOn(props: MoveOnProps) {
       ) : null}
     </div>
   );
+}
+
+/** A foot goes on from what was done before, and from what the rules let it: never with another event before. */
+function useFootOn({ build, step, before, onNext }: MoveOnProps): void {
+  const isDone = ['done', 'declared'].includes(build.build.steps[step.id]?.status ?? '');
+  const isLookedAt = isDone && build.currentStep !== step.id;
+  const event = { kind: 'step-done', step: step.id, by: 'foot' } as const;
+  const isAllowed = before === undefined && build.known && build.refusalsOf(event).length === 0;
+  useFoot(() => {
+    if (isLookedAt) onNext();
+    else void build.act(event).then((isWritten) => (isWritten ? onNext() : undefined));
+  }, isLookedAt || isAllowed);
 }

@@ -1,8 +1,10 @@
 import { useState } from 'react';
 import type { ReactNode } from 'react';
 import type { StepAction } from '../../../shared-core/kit/kit.ts';
+import type { Verdict } from '../../../shared-core/bands/verdict.ts';
 import { useLink, useShown } from '../../bridge/link-context.ts';
 import { useExpectation } from '../../bridge/use-expectation.ts';
+import { useFoot } from '../../bridge/use-foot.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import type { StepFacts } from '../../../shared-core/safety/facts.ts';
 import { InspectList } from './inspect-list.tsx';
@@ -46,12 +48,13 @@ export function ReadingStation(props: ReadingStationProps) {
     forget();
     setChosen(null);
   };
-  const finish = async (by: 'hand' | 'repeat'): Promise<void> => {
+  const finish = async (by: 'hand' | 'repeat' | 'foot'): Promise<void> => {
     goOn();
     const event = { kind: 'step-done', step: step.id, by } as const;
     const isLast = nextReading(readings, build.safety, soak) === null && build.refusalsOf(event).length === 0;
     if (isLast && build.currentStep === step.id && (await build.act(event))) onNext();
   };
+  useFoot(() => void finish('foot'), held !== null && isGood(held.verdict));
   return (
     <>
       <div className="step-main">
@@ -77,6 +80,11 @@ export function ReadingStation(props: ReadingStationProps) {
       <ReadingFigures build={build} step={step} reading={reading ?? null} expectation={expectation} />
     </>
   );
+}
+
+/** What the one control says is "Keep". */
+function isGood(verdict: Verdict): boolean {
+  return verdict === 'as expected' || verdict === 'borderline' || verdict === 'not predicted';
 }
 
 /** No 500 V tester: said and printed, instead of measured. */

@@ -1,5 +1,7 @@
 import type { SafetyEvent } from '../events.ts';
+import type { SafetyFacts } from '../facts.ts';
 import { meansOf, type Guard } from '../guard.ts';
+import { readingsOfStep } from '../lookup.ts';
 import { refuse } from '../refusal.ts';
 
 /** Rule 12: voice, foot key, key repeat and instruments acknowledge, confirm and settle nothing. */
@@ -11,7 +13,7 @@ export const byHand: Guard = {
     const isProof =
       event.kind === 'reading-entered' &&
       facts.readings.find((each) => each.id === event.reading)?.proves != null;
-    if (!isProof && mayComeOtherwise(event, means)) return [];
+    if (!isProof && (mayComeOtherwise(event, means) || isOnlyGoingOn(event, means, facts))) return [];
     return [
       refuse(
         'safety/by-hand-only',
@@ -34,4 +36,19 @@ function mayComeOtherwise(event: SafetyEvent, means: keyof typeof nameOf): boole
   if (event.kind === 'something-wrong' || event.kind === 'found-plugged-in') return true;
   if (means === 'repeat' || means === 'instrument') return false;
   return event.kind === 'reading-entered' || event.kind === 'step-started';
+}
+
+/**
+ * A foot may go on from a step that its readings alone make done.
+ *
+ * All of them were entered by hand and passed, or `stepReallyDone` refuses; none of them is a proof, and nothing was
+ * to be looked at. So the event claims nothing that the journal does not hold already.
+ */
+function isOnlyGoingOn(event: SafetyEvent, means: keyof typeof nameOf, facts: SafetyFacts): boolean {
+  if (event.kind !== 'step-done' || means !== 'foot') return false;
+  const step = facts.steps.find(({ id }) => id === event.step);
+  if (step === undefined || step.inspect.length > 0) return false;
+  const readings = readingsOfStep(step);
+  const isProof = facts.readings.some(({ id, proves }) => proves != null && readings.includes(id));
+  return readings.length > 0 && !isProof;
 }

@@ -47,6 +47,15 @@ describe('settings', () => {
     expect(openSettings(folder).settings.get()).toEqual({ ...initialSettings, shelf: ['/a'] });
   });
 
+  test('of contrast, sound, speech and the foot switch are kept; a key of the hands is not', () => {
+    const folder = newFolder();
+    const chosen = { contrast: 'more', sound: 'off', speech: 'on', footKey: 'PageDown' } as const;
+    openSettings(folder).settings.set(chosen);
+    expect(openSettings(folder).settings.get()).toEqual({ ...initialSettings, ...chosen });
+    writeFileSync(join(folder, 'settings.json'), '{"footKey": "Enter", "contrast": "less", "sound": 0}');
+    expect(openSettings(folder).settings.get()).toEqual(initialSettings);
+  });
+
   test('keep where the window was, whole or not at all', () => {
     const folder = newFolder();
     const place = { x: 10, y: 20, width: 900, height: 700 };

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { answerPage } from '../../../electron/main/answer-page.ts';
 import {
   isOwnPage,
+  isPermitted,
   isTrustedSender,
   pagePreferences,
   placeWindow,
@@ -78,6 +79,21 @@ describe('placeWindow', () => {
   it('is never larger than the screen', () => {
     const small = { x: 0, y: 0, width: 1024, height: 700 };
     expect(placeWindow({ x: -50, y: 0, width: 3000, height: 2000 }, [small])).toEqual(small);
+  });
+});
+
+describe('isPermitted', () => {
+  it('lets the page keep the screen lit, and nothing else', () => {
+    expect(isPermitted('screen-wake-lock')).toBe(true);
+    for (const each of [
+      'media',
+      'geolocation',
+      'notifications',
+      'serial',
+      'openExternal',
+      'system-wake-lock',
+    ])
+      expect(isPermitted(each), each).toBe(false);
   });
 });
 

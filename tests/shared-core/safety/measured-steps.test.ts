@@ -142,3 +142,42 @@ describe('comparing', () => {
     expect(shareApart(0, 0)).toBe(0);
   });
 });
+
+describe('a foot that goes on', () => {
+  const byFoot = (amp: ScriptedSafety, step: string): readonly string[] =>
+    amp.ask('step-done', { step, by: 'foot' }).map(({ code }) => code);
+
+  test('may do so from a step whose readings were all entered by hand and passed', () => {
+    expect(byFoot(live(), 'read-lamp')).toEqual([]);
+  });
+
+  test('may not while a reading is missing or blocks', () => {
+    const amp = scriptSafety({ facts });
+    buildFinch(amp);
+    makeReady(amp, 'lamp');
+    amp.do('plugged-in', { condition: 'lamp', step: 'on-lamp' });
+    expect(byFoot(amp, 'read-lamp')).toContain('safety/step-not-finished');
+    enter(amp, 'ht-ac', { value: 400, verdict: 'out of band' });
+    expect(byFoot(amp, 'read-lamp')).toContain('safety/step-not-finished');
+  });
+
+  test.each(
+    finch.steps.filter(
+      ({ action }) => !['read', 'signal', 'adjust', 'compare', 'soak'].includes(action.kind),
+    ),
+  )('may not from $id: it claims what no reading shows', ({ id }) => {
+    expect(byFoot(live(), id)).toContain('safety/by-hand-only');
+  });
+
+  test('may not from readings that prove something, and a voice from none', () => {
+    const proving = finch.steps.filter(
+      ({ action }) =>
+        action.kind === 'read' &&
+        action.readings.some((id) => finch.readings.find((each) => each.id === id)?.proves != null),
+    );
+    expect(proving.length).toBeGreaterThan(0);
+    for (const { id } of proving) expect(byFoot(live(), id)).toContain('safety/by-hand-only');
+    const voice = live().ask('step-done', { step: 'read-lamp', by: 'voice' });
+    expect(voice.map(({ code }) => code)).toContain('safety/by-hand-only');
+  });
+});
