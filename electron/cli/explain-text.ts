@@ -10,7 +10,7 @@ const mostCauses = 6;
 const mostFaults = 5;
 
 /** An explanation for people. */
-export function explainText({ chosen }: Setting, explanation: Explanation): string {
+export function explainText({ chosen }: Pick<Setting, 'chosen'>, explanation: Explanation): string {
   const title = `${chosen.name}, revision ${chosen.revision}`;
   if (explanation.healthy) return [title, '', explanation.advice].join('\n');
   const { causes, slips, next, advice, falseAlarmLevel, distance, limit } = explanation;

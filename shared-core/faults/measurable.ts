@@ -83,8 +83,13 @@ export function netPlaces(chosen: ChosenKit): readonly Place[] {
     }
     return part !== undefined && (mainsKinds.has(part.kind) || part.kind === 'switch');
   };
+  const soldered = new Set([
+    ...chosen.parts.flatMap((part) => ('between' in part ? part.between : [])),
+    ...chosen.leads.flatMap(({ from, to }) => [from, to]),
+  ]);
   return Object.entries(chosen.placesOf).flatMap(([net, places]) => {
-    if (net === chassis || places.length < 2 || places.some(isMains)) return [];
+    const isUsed = places.some((place) => soldered.has(place));
+    if (net === chassis || !isUsed || places.some(isMains)) return [];
     const rank = (place: Place): number => {
       const kind = kinds.get(partIdOf(place) ?? '');
       return kind === 'tag-strip' ? 0 : kind === 'valve' ? 2 : 1;

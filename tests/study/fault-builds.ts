@@ -19,14 +19,15 @@ export const wrongModels: Readonly<Record<string, number>> = { ex: 0.02, kp: 0.2
 /** One amplifier drawn at random: what scatters, its own mains in each condition, and its builder's meter. */
 export function drawWorlds(model: FaultSide, random: Random, isWrong = false): (condition: string) => World {
   const world: Record<string, number> = {};
-  for (const spread of model.spreads) world[spread.quantity] = drawDeviation(spread, random);
-  if (isWrong) {
-    for (const type of new Set(
-      model.chosen.parts.flatMap((part) => (part.kind === 'valve' ? [part.type] : [])),
-    )) {
-      for (const [name, limit] of Object.entries(wrongModels)) {
-        world[`${type}.${name}`] = limit * (2 * random() - 1);
-      }
+  const types = new Set(model.chosen.parts.flatMap((part) => (part.kind === 'valve' ? [part.type] : [])));
+  for (const spread of model.spreads) {
+    // Wrong constants stand in place of the error that the bands allow the models.
+    if (isWrong && types.has(spread.quantity.split('.')[0] ?? '')) continue;
+    world[spread.quantity] = drawDeviation(spread, random);
+  }
+  for (const type of isWrong ? types : []) {
+    for (const [name, limit] of Object.entries(wrongModels)) {
+      world[`${type}.${name}`] = limit * (2 * random() - 1);
     }
   }
   const share = mainsDriftShare(model.bench);
