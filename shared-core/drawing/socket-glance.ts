@@ -10,6 +10,7 @@ import { findValveBase } from '../valves/bases.ts';
 import type { ValveBase } from '../valves/bases.ts';
 import { findValveType } from '../valves/index.ts';
 import type { ValveType } from '../valves/valve-type.ts';
+import { isRectifierAnode, placeVoltsIn } from './pin-volts.ts';
 import { electrodeNames } from './socket-scene.ts';
 
 /** One pin of a socket in one condition: what is known of it. */
@@ -25,7 +26,7 @@ export interface GlancePin {
   readonly reading: string | null;
   /** Where that was measured, if not on the pin itself: a place of the same net. */
   readonly elsewhere: string | null;
-  /** More than the safe voltage is predicted here. */
+  /** More than the safe voltage is to be expected here, DC or alternating. */
   readonly isHot: boolean;
 }
 
@@ -60,25 +61,25 @@ export function glanceSockets(
   const readings = kit.readings.filter((reading) => reading.in === condition);
   const isAllTaken = readings.every(({ id }) => (build.readings[id]?.entries.length ?? 0) > 0);
   const soldered = solderedPlaces(kit);
+  const isLive = of !== undefined && of.supply !== 'unplugged';
+  const at = netVolts === null ? null : placeVoltsIn(kit, netVolts);
   return kit.parts.flatMap((part): readonly SocketGlance[] => {
     const base = part.kind === 'valve' ? findValveBase(part.socket.base) : undefined;
     if (part.kind !== 'valve' || base === undefined) return [];
     const type = findValveType(build.fitted.valves[part.id] ?? part.type, kit.valves) ?? null;
     const names = type === null ? {} : electrodeNames(type);
     const pins = Array.from({ length: base.pins }, (_, index): GlancePin => {
+      const place = `${part.id}.${index + 1}`;
       const electrode = names[index + 1] ?? '';
-      const net = kit.netOf[`${part.id}.${index + 1}`];
-      const volts = net === undefined ? null : (netVolts?.[net] ?? null);
       const pin = describePin(kit, build, readings, part.id, index + 1);
-      // Heaters alternate, and a pin without any joint floats: the DC figure would mean nothing there.
-      const isOpen =
-        pin.reading === null &&
-        isAllTaken &&
-        electrode !== 'heater' &&
-        soldered.has(`${part.id}.${index + 1}`);
-      const expected =
-        pin.expected ?? (isOpen && volts !== null && of?.supply === 'mains' ? shown(volts) : null);
-      return { ...pin, electrode, expected, isHot: volts !== null && Math.abs(volts) > kit.safeVolts };
+      const { volts, alternates, isHot } = at?.(place) ?? { volts: null, alternates: false, isHot: false };
+      const isAnode = isRectifierAnode(type, index + 1);
+      // Heaters and rectifiers alternate, and a pin without any joint floats: no DC figure means anything there.
+      const hasFigure = !alternates && !isAnode && electrode !== 'heater' && soldered.has(place);
+      const isOpen = pin.reading === null && isAllTaken && hasFigure && of?.supply === 'mains';
+      const dc = netVolts?.[kit.netOf[place] ?? ''];
+      const expected = pin.expected ?? (isOpen && dc !== undefined ? shown(dc) : null);
+      return { ...pin, electrode, expected, isHot: isLive && (isHot || (isAnode && volts !== null)) };
     });
     const isFitted = of?.fitted === 'all' || of?.fitted.includes(part.id) === true;
     return [{ part, base, type, isFitted, pins }];

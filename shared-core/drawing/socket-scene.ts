@@ -15,8 +15,8 @@ export interface SocketView {
   readonly gapFaces: number;
   /** The pin to touch; null marks none. */
   readonly pin: number | null;
-  /** Pins that carry more than the safe voltage: pin number to volts (V). */
-  readonly dangerous: Readonly<Record<number, number>>;
+  /** Pins that carry more than the safe voltage: pin number to its volts in words; empty where they are not told. */
+  readonly dangerous: Readonly<Record<number, string>>;
 }
 
 const size = { width: 360, height: 340, x: 180, y: 176, pins: 86, body: 112, labels: 142 };
@@ -54,10 +54,11 @@ export function electrodeNames(type: ValveType): Readonly<Record<number, string>
   return names;
 }
 
-/** Where to count from, in words. */
-export function countingWords(base: ValveBase, pin: number): string {
+/** Which pin, what is on it, and where to count from, in words. */
+export function countingWords(base: ValveBase, pin: number, electrode = ''): string {
   const from = base.mark === 'thick pins' ? 'the thick pin 1' : `the ${base.mark}`;
-  return `Pin ${pin}: counted clockwise from ${from}, seen from below.`;
+  const name = electrode === '' ? '' : `, ${electrode}`;
+  return `Pin ${pin}${name}: counted clockwise from ${from}, seen from below.`;
 }
 
 interface Centre {
@@ -117,7 +118,7 @@ function ringAround(x: number, y: number): SceneItem[] {
 function pinLabels(
   degrees: number,
   name: string | undefined,
-  volts: number | undefined,
+  volts: string | undefined,
   chosen: boolean,
 ): SceneItem[] {
   const [x, y] = at(degrees, size.labels - 18);
@@ -125,12 +126,11 @@ function pinLabels(
   const anchor = side > 0.3 ? 'start' : side < -0.3 ? 'end' : 'middle';
   const up = Math.cos((degrees * Math.PI) / 180);
   // Above the socket two lines of text need room upwards, below it downwards.
-  const low = up < -0.3 ? 12 : up > 0.6 && volts !== undefined ? -9 : 4;
+  const low = up < -0.3 ? 12 : up > 0.6 && volts !== undefined && volts !== '' ? -9 : 4;
   const items: SceneItem[] = [];
   if (name !== undefined) items.push(label(x, y + low, name, 13, { anchor, bold: chosen }));
-  if (volts !== undefined) {
-    const text = `${Math.round(volts)} V`;
-    items.push(label(x, y + low + 15, text, 13, { anchor, ink: 'danger', bold: true, mono: true }));
+  if (volts !== undefined && volts !== '') {
+    items.push(label(x, y + low + 15, volts, 13, { anchor, ink: 'danger', bold: true, mono: true }));
   }
   return items;
 }

@@ -27,7 +27,7 @@ export function GlancePage({ build }: { readonly build: Build }) {
     (energy.kind === 'live' && energy.condition === shown) ||
     (energy.kind === 'draining' && (energy.from ?? shown) === shown);
   return (
-    <article className="wide">
+    <article className="wide glance-page">
       <Heading of="glance">The amplifier at a glance</Heading>
       <ConditionField kit={kit} value={shown} onChange={setWanted} />
       <p className="quiet">

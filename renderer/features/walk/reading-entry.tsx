@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
+import { isStillToRead, warningVolts } from '../../../shared-core/drawing/pin-volts.ts';
 import type { Reading, StepAction } from '../../../shared-core/kit/kit.ts';
 import { unitOfMeasure } from '../../../shared-core/kit/read/to-reading.ts';
 import type { ReadingPrediction } from '../../../shared-core/prediction/prediction.ts';
@@ -77,7 +78,7 @@ export function ReadingEntry(props: ReadingEntryProps) {
           {formatQuantity(adjust.within, unit)}.
         </p>
       )}
-      <Neighbours build={build} expected={expected} />
+      <Neighbours build={build} reading={reading} expected={expected} />
       <WarmUp build={build} />
       <ProbeSetup build={build} refused={refused} />
       <ProbeFirst build={build} refused={refused} />
@@ -161,12 +162,13 @@ function leadsOff({ build }: ReadingEntryProps): string {
     : '';
 }
 
-function Neighbours({ build, expected }: Pick<ReadingEntryProps, 'build' | 'expected'>) {
+/** What a slipping probe ends up on; roughly, where that is still to be read itself. */
+function Neighbours({ build, reading, expected }: Pick<ReadingEntryProps, 'build' | 'reading' | 'expected'>) {
   const dangerous = expected?.neighbours ?? [];
   if (dangerous.length === 0 || build.safety.energy.kind !== 'live') return null;
-  const words = dangerous.map(
-    ({ place, volts }) =>
-      `${placeWords(build.kit, place)} beside it carries ${formatQuantity(volts, 'V', 3)}`,
-  );
+  const words = dangerous.map(({ place, volts }) => {
+    const isHidden = isStillToRead(build.kit, build.build.readings, reading.in, place);
+    return `${placeWords(build.kit, place)} beside it carries ${warningVolts(volts, isHidden)}`;
+  });
   return <p className="neighbours">{words.join('; ').replace(/^./, (first) => first.toUpperCase())}.</p>;
 }

@@ -1,9 +1,13 @@
 import type { Expectation } from '../../../shared-core/contract/calls.ts';
 import { chassisScene } from '../../../shared-core/drawing/chassis-scene.ts';
 import type { Scene } from '../../../shared-core/drawing/scene.ts';
-import { countingWords, socketScene } from '../../../shared-core/drawing/socket-scene.ts';
+import { countingWords, electrodeNames, socketScene } from '../../../shared-core/drawing/socket-scene.ts';
 import type { Reading, Step, ValvePart } from '../../../shared-core/kit/kit.ts';
+import { isRectifierAnode, isStillToRead, placeVoltsIn } from '../../../shared-core/drawing/pin-volts.ts';
+import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import { findValveBase } from '../../../shared-core/valves/bases.ts';
+import type { ValveBase } from '../../../shared-core/valves/bases.ts';
+import type { ValveType } from '../../../shared-core/valves/valve-type.ts';
 import { findValveType } from '../../../shared-core/valves/index.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { placeOf } from '../../../shared-core/report/place-words.ts';
@@ -66,23 +70,33 @@ function drawSocket(
     type,
     gapFaces: part.socket.gapFaces,
     pin,
-    dangerous: dangerousPins(build, part.id, base.pins, expectation),
+    dangerous:
+      build.safety.energy.kind === 'dead' ? {} : dangerousPins(build, part.id, base, type, expectation),
   });
-  return { scene, caption: countingWords(base, pin), typeScale: 1 };
+  const electrode = type === null ? '' : electrodeNames(type)[pin];
+  return { scene, caption: countingWords(base, pin, electrode), typeScale: 1 };
 }
 
-/** Pins that carry more than the safe voltage while the plug is in, with their volts (V). */
+/** Pins that carry more than the safe voltage while the plug is in; never the figure that is to be measured. */
 function dangerousPins(
-  { kit, facts, safety }: Build,
+  { kit, build }: Build,
   part: string,
-  pins: number,
+  { pins }: ValveBase,
+  type: ValveType | null,
   expectation: Expectation | null,
-): Readonly<Record<number, number>> {
-  if (expectation === null || safety.energy.kind === 'dead') return {};
-  const volts = expectation.prediction.netVolts;
+): Readonly<Record<number, string>> {
+  if (expectation === null) return {};
+  const { netVolts, condition } = expectation.prediction;
+  const { supply } = kit.conditions.find(({ id }) => id === condition) ?? {};
+  if (supply === undefined || supply === 'unplugged') return {};
+  const at = placeVoltsIn(kit, netVolts);
   const all = Array.from({ length: pins }, (_, index) => index + 1).flatMap((pin) => {
-    const size = Math.abs(volts[kit.netOf[`${part}.${pin}`] ?? ''] ?? 0);
-    return size > facts.safeVolts ? [[pin, size] as const] : [];
+    const place = `${part}.${pin}`;
+    const { volts, isHot, alternates } = at(place);
+    if (isRectifierAnode(type, pin) && !alternates) return [[pin, ''] as const];
+    if (!isHot || volts === null) return [];
+    const isHidden = isStillToRead(kit, build.readings, condition, place);
+    return [[pin, isHidden ? '' : formatQuantity(volts, 'V', 3)] as const];
   });
   return Object.fromEntries(all);
 }

@@ -78,7 +78,7 @@ describe('socketScene', () => {
         type,
         gapFaces: 45,
         pin: 3,
-        dangerous: { 1: 250 },
+        dangerous: { 1: '250 V' },
       });
       expectDrawable(scene);
       expect(scene.title).toContain('pin 3');

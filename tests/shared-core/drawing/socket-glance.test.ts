@@ -82,6 +82,19 @@ describe('glanceSockets', () => {
     expect(pinOf(figures(readings), 'V1', 7, { [net]: 0.5 }).expected).toBe('500\u202fmV');
   });
 
+  it('never calls the anode of a rectifier harmless or 0 V: its winding alternates', () => {
+    const ids = heron.readings.filter((reading) => reading.in === 'running').map(({ id }) => id);
+    const readings = Object.fromEntries(ids.map((id) => [id, record(1, 1)]));
+    const volts = Object.fromEntries(Object.keys(heron.placesOf).map((net) => [net, 0]));
+    for (const pin of [1, 7]) {
+      expect(pinOf({ ...nothing, readings }, 'V3', pin, volts)).toMatchObject({
+        expected: null,
+        isHot: true,
+      });
+    }
+    expect(pinOf({ ...nothing, readings }, 'V2', 4, volts).isHot).toBe(false);
+  });
+
   it('goes by the valve that is fitted', () => {
     const other = { ...nothing, fitted: { measured: {}, valves: { V2: 'EL34' } } };
     const [, v2] = glanceSockets(heron, other, 'running', null);
