@@ -3,7 +3,7 @@ import { formatQuantity } from '../units/format-quantity.ts';
 import type { ValveType } from '../valves/valve-type.ts';
 import { valveDuty } from './fit-electrodes.ts';
 import type { MovedReading } from './fit-report.ts';
-import type { ComparedSocket, SolvedFit } from './fit-valves.ts';
+import type { ComparedSocket, SolvedFit } from './fit-solved.ts';
 
 /** "also sold as 12AX7, 12AX7A, 7025": the other names that the catalogue gives a type; null where there is none. */
 export function alsoSoldAs({ synonyms }: Pick<ValveType, 'synonyms'>): string | null {

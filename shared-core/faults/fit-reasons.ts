@@ -5,7 +5,7 @@ import { formatQuantity } from '../units/format-quantity.ts';
 import type { Unit } from '../units/unit.ts';
 import { isOfSocket, isOfWinding, newlyOver } from './fit-figures.ts';
 import type { FitReason, HeaterFit, RatingChange } from './fit-report.ts';
-import type { ComparedSocket, SolvedFit } from './fit-valves.ts';
+import type { ComparedSocket, SolvedFit } from './fit-solved.ts';
 import { heaterDamage, heaterWords } from './fit-words.ts';
 
 /** Below this share of its voltage a heater is only cold; above it, too cold for its cathode to last. */

@@ -9,11 +9,12 @@ import { predictNominal } from '../prediction/predict-condition.ts';
 import type { ConditionPrediction } from '../prediction/prediction.ts';
 import type { Result } from '../problem/problem.ts';
 import { succeed } from '../problem/problem.ts';
-import { setAdjusters, type SetAdjusters } from './fit-adjust.ts';
+import { setAdjusters } from './fit-adjust.ts';
 import { type AskedSocket, askedSockets, fittedBeside } from './fit-asked.ts';
-import { comparePins, type PinFit } from './fit-pins.ts';
+import { comparePins } from './fit-pins.ts';
 import { compareGrids } from './fit-grid.ts';
-import type { FitReport, RatingChange } from './fit-report.ts';
+import type { FitReport } from './fit-report.ts';
+import type { ComparedSocket, SolvedFit } from './fit-solved.ts';
 import { liveConditions, tellingCondition } from './fit-volts.ts';
 import { writeFit } from './write-fit.ts';
 
@@ -30,26 +31,6 @@ export interface FitQuestion {
   /** The kit's own predictions, where somebody has them already. */
   readonly before?: readonly ConditionPrediction[];
   readonly book?: SampleBook;
-}
-
-/** A socket, its type, and how the pins compare. */
-export interface ComparedSocket extends AskedSocket {
-  readonly pins: PinFit;
-}
-
-/** The kit solved with its own valves and with those that its pins allow. */
-export interface SolvedFit {
-  readonly before: readonly ConditionPrediction[];
-  readonly after: readonly ConditionPrediction[];
-  /** The most telling condition, before and after. */
-  readonly stateBefore: ConditionState | undefined;
-  readonly stateAfter: ConditionState | undefined;
-  /** Every condition solved with the kit's types and with those in hand, nominal. */
-  readonly statesBefore: readonly ConditionState[];
-  readonly states: readonly ConditionState[];
-  readonly set: SetAdjusters;
-  /** Grid resistances, held against the types in hand. */
-  readonly grids: readonly RatingChange[];
 }
 
 /**

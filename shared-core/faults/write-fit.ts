@@ -11,7 +11,7 @@ import { comparePoints, compareRatings, compareReadings, isOfSocket, isOfWinding
 import { fitNotes, socketNotes } from './fit-notes.ts';
 import { solvedReasons } from './fit-reasons.ts';
 import type { FitReason, FitReport, FitVerdict, MovedReading, PinRow, SocketFit } from './fit-report.ts';
-import type { ComparedSocket, SolvedFit } from './fit-valves.ts';
+import type { ComparedSocket, SolvedFit } from './fit-solved.ts';
 import {
   heaterIn,
   liveConditions,

@@ -1,4 +1,4 @@
-import type { YamlTree } from './read-yaml.ts';
+import type { YamlTree } from './yaml-tree.ts';
 
 /** Printable, without tabs, carriage returns, byte order marks and halves of pairs. */
 const plainText = /^[\n\x20-\x7e\u00a0-\u2027\u202a-\ud7ff\ue000-\ufefe]*$/;

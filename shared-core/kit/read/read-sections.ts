@@ -13,7 +13,7 @@ import { itemKey } from '../source.ts';
 import type { ItemSection } from '../source.ts';
 import { Channels } from './channels.ts';
 import { findingsOf } from './issues.ts';
-import type { YamlTree } from './read-yaml.ts';
+import type { YamlTree } from './yaml-tree.ts';
 import { salvage } from './salvage.ts';
 import { toPart } from './to-part.ts';
 import { toCondition, toLead, toReading } from './to-reading.ts';
