@@ -115,9 +115,11 @@ function FootKey({ settings, onChange }: HandsFreeProps) {
           </ActButton>
         )}
       </div>
-      <p role="alert" className="field-error">
-        {fault === null ? '' : `${fault} Set the switch to Page Down or F13, for example.`}
-      </p>
+      <div role="alert">
+        {fault === null ? null : (
+          <p className="field-error">{fault} Set the switch to Page Down or F13, for example.</p>
+        )}
+      </div>
     </div>
   );
 }

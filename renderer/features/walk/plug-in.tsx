@@ -64,7 +64,6 @@ export function PlugIn(props: PlugInProps) {
           <>
             {sockets === null ? null : <p className="large">{sockets}</p>}
             <SocketChanges build={build} differences={differences} />
-            <StageView build={build} facts={facts} />
             <Checklist label="Confirm one by one" items={items} blocked={!build.known} />
           </>
         )}
@@ -141,6 +140,7 @@ interface GoLiveProps extends PlugInProps {
 function GoLive({ build, facts, refused, onLive, onNext }: GoLiveProps) {
   return (
     <div className="go-live">
+      <StageView build={build} facts={facts} />
       <p className="large">Everything is confirmed. From the next press on, the amplifier counts as live.</p>
       <ActButton
         look="move"
