@@ -1,6 +1,7 @@
 import { readingFloors } from '../bands/draw-readings.ts';
 import { repeatability } from '../bands/predict-build.ts';
 import type { Reading } from '../kit/kit.ts';
+import { netOfPlace } from '../prediction/wiring.ts';
 import type { BuiltKit } from './fault.ts';
 import type { Expectation, FaultModel, HealthyModel } from './fault-model.ts';
 import { logSum } from './gaussian.ts';
@@ -44,8 +45,11 @@ const slipPriors: Readonly<Record<SlipKind, number>> = {
   'wrong reference point': 1,
 };
 
-/** Slips stand against faults like this before anything is looked at, when a reading is out of its band. */
-export const slipShare = 0.5;
+/**
+ * Share of slips against faults before anything is looked at: of the reading just entered, and of all those before
+ * it, which were believed when they were entered. Common practice, no source: measuring again costs nothing.
+ */
+const slipShares = { last: 0.8, before: 0.05 } as const;
 
 /** Readings farther from their expectation than this may hold a slip, in standard deviations. */
 const oddSigmas = 2.3;
@@ -113,9 +117,15 @@ function valuesElsewhere(model: HealthyModel, wanted: readonly Reading[]): Reado
   const built: BuiltKit = { chosen, fitted: model.fitted, flaw: {} };
   const width = model.quantities.length;
   const column = new Map(model.quantities.map((name, index) => [name, index]));
-  const rows = new Map<string, Row>();
+  const known = knownRows(model);
+  const rows = new Map(
+    unique.flatMap((reading): [string, Row][] => {
+      const row = known.get(keyOf(model, reading));
+      return row ? [[reading.id, row]] : [];
+    }),
+  );
   for (const id of model.conditions) {
-    const own = unique.filter((reading) => reading.in === id);
+    const own = unique.filter((reading) => reading.in === id && !rows.has(reading.id));
     if (own.length === 0) continue;
     const picture = pictureCondition(built, id, own, model.bench, { depth: 'full' });
     own.forEach(({ id: name, measure }, index) => {
@@ -143,6 +153,25 @@ function valuesElsewhere(model: HealthyModel, wanted: readonly Reading[]): Reado
     }
   }
   return rows;
+}
+
+/** The same two nets, the same way round, measured the same way in the same condition. */
+function keyOf({ chosen }: HealthyModel, { at, against, measure, in: condition }: Reading): string {
+  return [netOfPlace(chosen, at), netOfPlace(chosen, against), measure, condition].join(' ');
+}
+
+/** What the model knows of its own readings: they scatter with everything else in the amplifier. */
+function knownRows(model: HealthyModel): ReadonlyMap<string, Row> {
+  const { values, factors, own } = model.healthy;
+  const width = model.quantities.length;
+  return new Map(
+    model.readings.flatMap((reading, place): [string, Row][] => {
+      const value = values[place]!;
+      if (Number.isNaN(value)) return [];
+      const row = factors.slice(place * width, (place + 1) * width);
+      return [[keyOf(model, reading), { value, factors: row, own: own[place]! }]];
+    }),
+  );
 }
 
 /** What slips have to say about the readings taken. */
@@ -178,13 +207,12 @@ export function rankSlips(
       log:
         Math.log(
           slipPriors[slip.kind] / priorSum / Math.max(1, countOf(slips[entry.place] ?? [], slip.kind)),
-        ) -
-        Math.log(odd.length) +
-        Math.log(slipShare) +
+        ) +
+        Math.log(entry === taken.at(-1) ? slipShares.last : slipShares.before / mostOdd) +
         logLikelihood(withRow(model.healthy, entry.place, slip, width), model.readings, width, taken),
     })),
   );
-  const all = logSum([...logs.map(({ log }) => log), logFaults + Math.log(1 - slipShare)]);
+  const all = logSum([...logs.map(({ log }) => log), logFaults + Math.log(1 - slipShares.last)]);
   const ranked = logs
     .map(({ slip, reading, log }) => ({
       ...{ reading, kind: slip.kind, words: slip.words },
