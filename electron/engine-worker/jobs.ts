@@ -5,6 +5,7 @@ import type { FitReport } from '../../shared-core/faults/fit-report.ts';
 import { fitValves } from '../../shared-core/faults/fit-valves.ts';
 import type { FitQuestion } from '../../shared-core/faults/fit-valves.ts';
 import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
+import { adjusterCurve, type AdjusterCurve } from '../../shared-core/prediction/adjuster-curve.ts';
 import type { Bench, Fitted } from '../../shared-core/prediction/bench.ts';
 import { predictDrain } from '../../shared-core/prediction/predict-drain.ts';
 import type { ConditionPrediction } from '../../shared-core/prediction/prediction.ts';
@@ -25,6 +26,11 @@ export interface Jobs {
   readonly facts: {
     readonly needs: JobKit & { readonly kitHash: string };
     readonly gives: { readonly facts: SafetyFacts; readonly predictions: readonly ConditionPrediction[] };
+  };
+  /** What a reading shows at each position of its adjuster; `set` are readings whose adjusters stand already. */
+  readonly adjuster: {
+    readonly needs: JobKit & { readonly reading: string; readonly set: readonly string[] };
+    readonly gives: AdjusterCurve | null;
   };
   /** All readings of a build seen together; asked again until it is ready. */
   readonly together: { readonly needs: TogetherNeeds; readonly gives: TogetherTurn };
@@ -66,6 +72,8 @@ const work: { readonly [Kind in JobKind]: (needs: Jobs[Kind]['needs']) => Jobs[K
     const drain = predictDrain(chosen, bench, fitted);
     return { facts: deriveFacts({ ...kit, kitHash, predictions, drain }), predictions };
   },
+  adjuster: ({ chosen, reading, bench, fitted, set }) =>
+    adjusterCurve(chosen, reading, bench, fitted, (id) => set.includes(id)),
   together: (needs) => keeper.turn(needs),
   explain: (needs) => faultKeeper.turn(needs),
 };

@@ -8,6 +8,7 @@ import { succeed } from '../../shared-core/problem/problem.ts';
 import type { SettingsPort } from '../files/settings-file.ts';
 import { sha256 } from '../files/sha256.ts';
 import { instrumentHandlers } from './instrument-handlers.ts';
+import { answerAdjuster } from './answer-adjuster.ts';
 import { answerFit } from './answer-fit.ts';
 import { openCheckedKit, openKit } from './open-kit.ts';
 import type { CallHandlers, ServiceContext } from './service-context.ts';
@@ -61,6 +62,7 @@ export function callHandlers(context: ServiceContext): CallHandlers {
       const session = await shelf.session(build);
       return session.ok ? await session.value.together('screen') : session;
     },
+    'predict.adjuster': ({ build, reading }) => answerAdjuster(context, build, reading),
     ...instrumentHandlers(context),
     'fit.valves': ({ subject, valves }) => answerFit(context, subject, valves),
     'record.open': ({ text }) => {

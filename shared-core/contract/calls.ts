@@ -6,6 +6,7 @@ import type { BuildState } from '../journal/build-state.ts';
 import type { FitReport } from '../faults/fit-report.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Choices, Kit } from '../kit/kit.ts';
+import type { AdjusterCurve } from '../prediction/adjuster-curve.ts';
 import type { ConditionPrediction, ReadingPrediction } from '../prediction/prediction.ts';
 import type { KitProblem, Problems, Result } from '../problem/problem.ts';
 import type { PaperPage } from '../report/paper-page.ts';
@@ -44,6 +45,11 @@ export interface Calls {
   >;
   /** All readings of a build seen together: advice beside the verdicts, which blocks nothing. */
   readonly 'predict.together': Call<{ readonly build: string }, Result<Together>>;
+  /** What a reading shows at each position of its adjuster; null where no step of the kit sets one by it. */
+  readonly 'predict.adjuster': Call<
+    { readonly build: string; readonly reading: string },
+    Result<AdjusterCurve | null>
+  >;
   /** The serial ports of the machine that the host runs on. */
   readonly 'instrument.ports': Call<Record<string, never>, Result<readonly SerialPortName[]>>;
   /** Who answers at an address. */

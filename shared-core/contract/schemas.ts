@@ -150,6 +150,7 @@ export const callSchemas = {
   'build.act': z.strictObject({ build, expectedSeq: z.int().min(0), action }),
   'predict.condition': z.strictObject({ build, condition: name }),
   'predict.together': z.strictObject({ build }),
+  'predict.adjuster': z.strictObject({ build, reading: name }),
   'instrument.ports': z.strictObject({}),
   'instrument.find': z.strictObject({ address: addressSchema }),
   'instrument.look': z.strictObject({ build, reading: name, identity }),

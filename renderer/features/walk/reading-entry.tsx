@@ -5,7 +5,7 @@ import { unitOfMeasure } from '../../../shared-core/kit/read/to-reading.ts';
 import type { ReadingPrediction } from '../../../shared-core/prediction/prediction.ts';
 import type { ReadingFacts } from '../../../shared-core/safety/facts.ts';
 import { isBlocking } from '../../../shared-core/safety/lookup.ts';
-import { formatNumber, formatQuantity } from '../../../shared-core/units/format-quantity.ts';
+import { formatNumber } from '../../../shared-core/units/format-quantity.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { EntryForm } from '../../components/entry-form.tsx';
 import { Field } from '../../components/field.tsx';
@@ -32,7 +32,7 @@ interface ReadingEntryProps extends StepPageProps {
 
 /** Before the number is typed: where, with what, range and stop limit. Never the band. */
 export function ReadingEntry(props: ReadingEntryProps) {
-  const { build, reading, facts, expected, adjust } = props;
+  const { build, reading, facts, expected } = props;
   const unit = unitOfMeasure(reading.measure);
   const [text, setText] = useState('');
   const [from, setTaken] = useTaken(text);
@@ -72,12 +72,6 @@ export function ReadingEntry(props: ReadingEntryProps) {
         <strong>{rangeWords(reading.measure, largestFigure(facts, expected))}</strong>
         {stop === null ? null : <span className="stop-limit"> · {stop}</span>}
       </p>
-      {adjust === undefined ? null : (
-        <p className="large">
-          Turn {adjust.control} until it reads {formatQuantity(adjust.target, unit)}, within{' '}
-          {formatQuantity(adjust.within, unit)}.
-        </p>
-      )}
       <Neighbours build={build} reading={reading} expected={expected} />
       <WarmUp build={build} />
       <ProbeSetup build={build} refused={refused} />

@@ -11,6 +11,7 @@ import { InspectList } from './inspect-list.tsx';
 import { JudgedView } from './judged-view.tsx';
 import { MoveOn } from './move-on.tsx';
 import { ReadingEntry } from './reading-entry.tsx';
+import { useTurning } from './use-turning.tsx';
 import { ReadingFigures } from './reading-figures.tsx';
 import { ReadingList } from './reading-list.tsx';
 import { nextReading } from './reading-words.ts';
@@ -33,6 +34,7 @@ export function ReadingStation(props: ReadingStationProps) {
   const { forget } = useLink();
   const judged = useShown((state) => state.judged);
   const [chosen, setChosen] = useState<string | null>(null);
+  const turning = useTurning(props);
   const held = judged !== null && readings.includes(judged.reading) ? judged : null;
   const next = due === undefined ? nextReading(readings, build.safety, soak) : (due[0] ?? null);
   const active = held?.reading ?? chosen ?? next;
@@ -47,19 +49,22 @@ export function ReadingStation(props: ReadingStationProps) {
   const goOn = (): void => {
     forget();
     setChosen(null);
+    turning.begin();
   };
+  const isTurning = held !== null && held.reading === props.adjust?.reading && turning.isOn(held.verdict);
   const finish = async (by: 'hand' | 'repeat' | 'foot'): Promise<void> => {
     goOn();
     const event = { kind: 'step-done', step: step.id, by } as const;
     const isLast = nextReading(readings, build.safety, soak) === null && build.refusalsOf(event).length === 0;
     if (isLast && build.currentStep === step.id && (await build.act(event))) onNext();
   };
-  useFoot(() => void finish('foot'), held !== null && isGood(held.verdict));
+  useFoot(() => void finish('foot'), held !== null && !isTurning && isGood(held.verdict));
   return (
     <>
       <div className="step-main">
         {children}
-        {reading === undefined || facts === undefined ? null : held !== null ? (
+        {turning.target}
+        {reading === undefined || facts === undefined ? null : held !== null && !isTurning ? (
           <JudgedView
             {...props}
             reading={reading}
@@ -68,8 +73,15 @@ export function ReadingStation(props: ReadingStationProps) {
             onAgain={() => choose(reading.id)}
           />
         ) : (
-          <ReadingEntry key={reading.id} {...props} reading={reading} facts={facts} expected={expected} />
+          <ReadingEntry
+            key={`${reading.id} ${turning.count}`}
+            {...props}
+            reading={reading}
+            facts={facts}
+            expected={expected}
+          />
         )}
+        {isTurning ? turning.giveUp : null}
         {readings.length > 1 ? (
           <ReadingList build={build} readings={readings} active={active} onChoose={choose} />
         ) : null}

@@ -204,6 +204,7 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
       return { ok: true, value: { prediction, conditioned: prediction.readings }, warnings: [] };
     },
     'predict.together': () => ({ ok: true, value: sight.together, warnings: [] }),
+    'predict.adjuster': () => ({ ok: true, value: null, warnings: [] }),
     'instrument.ports': () => ({ ok: true, value: [], warnings: [] }),
     'instrument.find': () => ({ ok: false, problems: [noInstrument] }),
     // Answered by `call`, in its own time.
