@@ -4,8 +4,8 @@ import type { JobKind, Jobs } from './jobs.ts';
 
 /** How to ask: what the answer may be remembered under, and what it makes obsolete. */
 export interface JobOrder {
-  /** Equal keys have equal answers: kit hash, choices, bench, what is fitted. */
-  readonly key: string;
+  /** Equal keys have equal answers: kit hash, choices, bench, what is fitted. Null: not to be remembered. */
+  readonly key: string | null;
   /** A newer job of the same slot replaces one that waits: a build and a condition. */
   readonly slot: string;
 }
@@ -19,6 +19,8 @@ export interface Engine {
   ) => Promise<Result<Jobs[Kind]['gives']>>;
   /** Takes an answer that came with another one. */
   readonly remember: <Kind extends JobKind>(kind: Kind, key: string, value: Jobs[Kind]['gives']) => void;
+  /** Works beside whoever asks: what may be wanted later can be computed ahead. */
+  readonly isApart?: boolean;
   readonly close: () => Promise<void>;
 }
 
@@ -28,6 +30,8 @@ export interface Workplace {
     kind: Kind,
     needs: Jobs[Kind]['needs'],
   ) => Promise<Jobs[Kind]['gives']>;
+  /** In a thread of its own. */
+  readonly isApart?: boolean;
   readonly close: () => Promise<void>;
 }
 
@@ -85,7 +89,9 @@ export function createEngine(workplace: Workplace): Engine {
 
   return {
     remember: (kind, key, value) => keep(`${kind}\n${key}`, Promise.resolve(succeed(value))),
+    isApart: workplace.isApart === true,
     run: async (kind, needs, { key, slot }) => {
+      if (key === null) return enqueue(kind, needs, `${kind}\n${slot}`);
       const name = `${kind}\n${key}`;
       const known = remembered.get(name);
       if (known) {

@@ -61,6 +61,7 @@ export function threadWorkplace(url: URL): Workplace {
   };
 
   return {
+    isApart: true,
     work: (kind, needs) =>
       new Promise((resolve, reject) => {
         lastId += 1;

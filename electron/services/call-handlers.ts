@@ -10,6 +10,7 @@ import { sha256 } from '../files/sha256.ts';
 import { instrumentHandlers } from './instrument-handlers.ts';
 import { answerAdjuster } from './answer-adjuster.ts';
 import { answerFit } from './answer-fit.ts';
+import { explainAhead, explainReadings } from './explain-readings.ts';
 import { openCheckedKit, openKit } from './open-kit.ts';
 import type { CallHandlers, ServiceContext } from './service-context.ts';
 
@@ -40,12 +41,17 @@ export function callHandlers(context: ServiceContext): CallHandlers {
       const session = await shelf.start(kit.value, chosen.value.choices, startedFrom, version);
       return viewOf(session);
     },
-    'build.open': async ({ build }) => viewOf(await shelf.session(build)),
+    'build.open': async ({ build }) => {
+      const session = await shelf.session(build);
+      if (session.ok) void explainAhead(context.engine, session.value);
+      return viewOf(session);
+    },
     'build.act': async ({ build, expectedSeq, action }) => {
       const session = await shelf.session(build);
       if (!session.ok) return { kind: 'problem', problems: session.problems };
       if (action.kind === 'accept-kit') return shelf.acceptKit(session.value, expectedSeq, action);
       const outcome = await session.value.act(expectedSeq, action);
+      if (outcome.kind === 'done') void explainAhead(context.engine, session.value);
       // The bench is offered again for the next build.
       if (outcome.kind === 'done' && action.kind === 'bench-recorded') settings.set({ bench: action.bench });
       return outcome;
@@ -63,6 +69,10 @@ export function callHandlers(context: ServiceContext): CallHandlers {
       return session.ok ? await session.value.together('screen') : session;
     },
     'predict.adjuster': ({ build, reading }) => answerAdjuster(context, build, reading),
+    'explain.readings': async ({ build, without }) => {
+      const session = await shelf.session(build);
+      return session.ok ? await explainReadings(context.engine, session.value, without) : session;
+    },
     ...instrumentHandlers(context),
     'fit.valves': ({ subject, valves }) => answerFit(context, subject, valves),
     'record.open': ({ text }) => {

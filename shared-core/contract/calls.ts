@@ -3,6 +3,7 @@ import type { BuildEvent } from '../journal/build-event.ts';
 import type { RecordKit, RecordPhoto, RecordQuestion } from '../journal/build-record.ts';
 import type { KitDifference } from '../journal/kit-difference.ts';
 import type { BuildState } from '../journal/build-state.ts';
+import type { Explanation } from '../faults/explain.ts';
 import type { FitReport } from '../faults/fit-report.ts';
 import type { ChosenKit } from '../kit/chosen-kit.ts';
 import type { Choices, Kit } from '../kit/kit.ts';
@@ -50,6 +51,15 @@ export interface Calls {
     { readonly build: string; readonly reading: string },
     Result<AdjusterCurve | null>
   >;
+  /** What may explain the readings of a build; asked again while it is under way. Advice, which blocks nothing. */
+  readonly 'explain.readings': Call<
+    {
+      readonly build: string;
+      /** Measurements and actions that the builder cannot do: another one is offered. */
+      readonly without: readonly string[];
+    },
+    Result<ExplainAnswer>
+  >;
   /** The serial ports of the machine that the host runs on. */
   readonly 'instrument.ports': Call<Record<string, never>, Result<readonly SerialPortName[]>>;
   /** Who answers at an address. */
@@ -84,6 +94,13 @@ interface Call<Arguments, Answer> {
 export type CallName = keyof Calls;
 export type Arguments<Name extends CallName> = Calls[Name]['arguments'];
 export type Answer<Name extends CallName> = Calls[Name]['result'];
+
+/** How far the explaining has come. */
+export type ExplainAnswer =
+  /** There is no reading to explain. */
+  | { readonly kind: 'nothing' }
+  | { readonly kind: 'under way'; readonly done: number; readonly of: number }
+  | { readonly kind: 'ready'; readonly explanation: Explanation };
 
 /** What a valve is to be fitted in: a kit as its file says, or a build with its bench and valves. */
 export type FitSubject =

@@ -151,6 +151,7 @@ export const callSchemas = {
   'predict.condition': z.strictObject({ build, condition: name }),
   'predict.together': z.strictObject({ build }),
   'predict.adjuster': z.strictObject({ build, reading: name }),
+  'explain.readings': z.strictObject({ build, without: z.array(name).max(500) }),
   'instrument.ports': z.strictObject({}),
   'instrument.find': z.strictObject({ address: addressSchema }),
   'instrument.look': z.strictObject({ build, reading: name, identity }),

@@ -1,3 +1,4 @@
+import type { MeterEntry } from '../bands/verdict.ts';
 import type { Choices } from '../kit/kit.ts';
 import type { Means } from '../safety/stamp.ts';
 import type { SafetyEvent } from '../safety/events.ts';
@@ -30,6 +31,17 @@ export interface PartDiffers extends By {
   readonly part: string;
   readonly how: 'missing' | 'fitted instead';
   readonly what: string;
+}
+
+/** Cold ohms at a place that the kit has no reading for, taken while a fault is looked for. */
+export interface PlaceMeasured extends By {
+  readonly kind: 'place-measured';
+  /** The name that the search for faults has for it. */
+  readonly reading: string;
+  readonly at: string;
+  readonly against: string;
+  readonly entry: MeterEntry;
+  readonly typed: string;
 }
 
 export interface NoteWritten extends By {
@@ -71,6 +83,7 @@ export type BuildEvent =
   | BuildStarted
   | PartMeasured
   | PartDiffers
+  | PlaceMeasured
   | NoteWritten
   | PhotoAdded
   | BandShown

@@ -2,7 +2,7 @@ import type { MeterEntry, Verdict } from '../bands/verdict.ts';
 import type { Choices } from '../kit/kit.ts';
 import type { Bench, Fitted } from '../prediction/bench.ts';
 import type { Look, SafetyState, StartedFrom } from '../safety/energy-state.ts';
-import type { ShownBand, WrongSign } from '../safety/events.ts';
+import type { CauseFound, ShownBand, WrongSign } from '../safety/events.ts';
 import type { TakenFrom } from '../safety/instrument.ts';
 
 /** A build: the fold of its journal, as plain JSON. Times are UTC ISO text. */
@@ -29,6 +29,8 @@ export interface BuildState {
   readonly stops: readonly StopRecord[];
   readonly wrongs: readonly WrongRecord[];
   readonly repairs: readonly RepairRecord[];
+  /** Absent where nothing was measured beyond the kit's readings. */
+  readonly measuredPlaces?: readonly MeasuredPlace[];
   readonly fuses: readonly FuseRecord[];
   readonly notes: readonly NoteRecord[];
   readonly photos: readonly PhotoRecord[];
@@ -146,6 +148,19 @@ export interface RepairRecord {
   readonly what: string;
   readonly readings: readonly string[];
   readonly places: readonly string[];
+  /** Absent where none of the causes shown was named. */
+  readonly cause?: CauseFound;
+}
+
+/** Cold ohms at a place beyond the kit's readings. */
+export interface MeasuredPlace {
+  readonly reading: string;
+  readonly at: string;
+  readonly against: string;
+  readonly entry: MeterEntry;
+  readonly typed: string;
+  /** When. */
+  readonly time: string;
 }
 
 export interface FuseRecord {

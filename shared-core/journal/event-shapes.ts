@@ -38,6 +38,7 @@ const instrument = object({
   isolated: flag,
   earthVolts: number,
 });
+const cause = object({ part: text, kind: text, words: text, probability: number });
 const takenFrom = object({ instrument: text, reply: text, function: text, range: nullable(number) });
 const bench = object({
   mains: object({ volts: number, hertz: number, source: oneOf('measured', 'assumed') }),
@@ -79,7 +80,13 @@ const shapes = {
   'insulation-not-tested': { by },
   'fuse-read': { by, part: text, amps: number, speed, typed: text },
   'verdict-accepted': { by, reading: text, reason: text },
-  repaired: { by, readings: listOf(text), what: text, places: optional(listOf(text)) },
+  repaired: {
+    by,
+    readings: listOf(text),
+    what: text,
+    places: optional(listOf(text)),
+    cause: optional(cause),
+  },
   'mains-switch-off': { by },
   'clip-fitted': { by, store: text, ohms: number, watts: number },
   'clip-removed': { by, store: text },
@@ -127,6 +134,7 @@ const shapes = {
   },
   'part-measured': { by, part: text, value: number, typed: text },
   'part-differs': { by, part: text, how: oneOf('missing', 'fitted instead'), what: text },
+  'place-measured': { by, reading: text, at: text, against: text, entry, typed: text },
   'note-written': { by, about: nullable(text), text },
   'photo-added': { by, about: nullable(text), file: text, sha256: text, caption: text },
   'band-shown': { reading: text },

@@ -117,6 +117,7 @@ const otherKinds: ReadonlySet<string> = new Set([
   'build-started',
   'part-measured',
   'part-differs',
+  'place-measured',
   'note-written',
   'photo-added',
   'band-shown',

@@ -25,7 +25,10 @@ export function foldRecords(build: BuildState, { event, at }: JournalEntry): Bui
         ...build,
         repairs: [
           ...build.repairs,
-          { at, what: event.what, readings: event.readings, places: event.places ?? [] },
+          {
+            ...{ at, what: event.what, readings: event.readings, places: event.places ?? [] },
+            ...(event.cause === undefined ? {} : { cause: event.cause }),
+          },
         ],
       };
     case 'work-inside':
@@ -59,6 +62,11 @@ export function foldRecords(build: BuildState, { event, at }: JournalEntry): Bui
         ...build,
         differing: { ...build.differing, [event.part]: { how: event.how, what: event.what } },
       };
+    case 'place-measured': {
+      const { reading, at: place, against, entry, typed } = event;
+      const measured = { reading, at: place, against, entry, typed, time: at };
+      return { ...build, measuredPlaces: [...(build.measuredPlaces ?? []), measured] };
+    }
     case 'note-written':
       return { ...build, notes: [...build.notes, { about: event.about, text: event.text, at }] };
     case 'photo-added': {

@@ -116,7 +116,14 @@ const build = object({
   drains: listOf(drain),
   stops: listOf(object({ reading: text, at: text, typed: text })),
   wrongs: listOf(object({ at: text, signs: listOf(text), what: text })),
-  repairs: listOf(object({ at: text, what: text })),
+  repairs: listOf(
+    object({
+      at: text,
+      what: text,
+      cause: optional(object({ part: text, kind: text, words: text, probability: number })),
+    }),
+  ),
+  measuredPlaces: optional(listOf(object({ reading: text, at: text, against: text, time: text }))),
   fuses: listOf(object({ part: text, at: text, what: text, amps: number, speed: text })),
   notes: listOf(object({ about: nullable(text), text, at: text })),
   photos: listOf(object({ about: nullable(text), text, at: text, file: text })),

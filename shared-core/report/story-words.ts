@@ -65,7 +65,7 @@ function otherWords(event: Told, source: ReportSource): readonly Line[] {
     case 'repaired':
       return one(
         'repair',
-        `Repaired: ${event.what}.${touchedWords(event.places)} To be read again: ${listed(event.readings.map((id) => readingTitle(source, id)))}.`,
+        `Repaired: ${event.what}.${causeWords(event)}${touchedWords(event.places)} To be read again: ${listed(event.readings.map((id) => readingTitle(source, id)))}.`,
       );
     case 'work-inside':
       return one('repair', `Work inside: ${event.what}.`);
@@ -82,6 +82,13 @@ function otherWords(event: Told, source: ReportSource): readonly Line[] {
     default:
       return quietWords(event, source);
   }
+}
+
+/** The cause that was found, where it was one of those shown. */
+function causeWords({ cause }: Extract<BuildEvent, { readonly kind: 'repaired' }>): string {
+  if (cause === undefined) return '';
+  const percent = Math.round(100 * cause.probability);
+  return ` Cause found: ${cause.words} (shown with ${percent < 1 ? 'less than 1' : percent}\u202f%).`;
 }
 
 /** Where hands were at a repair; nothing for older journals, which do not say. */
@@ -122,6 +129,11 @@ function quietWords(event: BuildEvent, source: ReportSource): readonly Line[] {
       return one('valve', `Valve taken out of ${event.socket}.`);
     case 'part-differs':
       return one('note', `${partName(source, event.part)}: ${event.how}. ${event.what}`);
+    case 'place-measured':
+      return one(
+        'finding',
+        `Looking for the fault: ${event.at} to ${event.against}, ${entryWords(event.entry, 'Ω')}.`,
+      );
     case 'note-written':
       return one('note', `Note: ${event.text}`);
     case 'kit-changed':

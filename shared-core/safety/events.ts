@@ -143,6 +143,18 @@ export interface Repaired extends By {
   readonly what: string;
   /** Where hands were; empty when it cannot be said. Absent in older journals only: every new repair names them. */
   readonly places?: readonly Place[];
+  /** What turned out to be wrong, where it is one of the causes that were shown. */
+  readonly cause?: CauseFound;
+}
+
+/** A cause that the builder found to be the one. */
+export interface CauseFound {
+  readonly part: string;
+  /** As faults are named: `open`, `exchanged with R7`. */
+  readonly kind: string;
+  readonly words: string;
+  /** The probability that was shown with it, 0 to 1. */
+  readonly probability: number;
 }
 
 export interface MainsSwitchOff extends By {

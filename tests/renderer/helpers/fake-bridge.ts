@@ -7,6 +7,7 @@ import type {
   BuilderAction,
   BuildView,
   CallName,
+  ExplainAnswer,
   HostEvent,
   InstrumentOutcome,
   JudgedReading,
@@ -46,7 +47,7 @@ export interface FakeBridge extends Bridge {
   /** What the instrument on its cable shows; nothing answers until a test says so. */
   readonly instrument: { look: () => Promise<InstrumentOutcome> };
   /** What the engine makes of all readings together; nothing until a test says so. */
-  readonly sight: { together: Together };
+  readonly sight: { together: Together; explained: ExplainAnswer };
   /** The host falls silent, and calls to it fail. */
   readonly die: () => void;
   /** A new run of the host, as after a crash. */
@@ -83,7 +84,10 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
   const instrument: FakeBridge['instrument'] = {
     look: () => Promise.resolve({ kind: 'problem', problems: [noInstrument] }),
   };
-  const sight: FakeBridge['sight'] = { together: { judgement: null, fromOthers: {}, moved: [] } };
+  const sight: FakeBridge['sight'] = {
+    together: { judgement: null, fromOthers: {}, moved: [] },
+    explained: { kind: 'nothing' },
+  };
   let build = initialBuild(header);
   let end = chainStart(header, fakeHash);
   const write = (event: BuildEvent): void => {
@@ -205,6 +209,7 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
     },
     'predict.together': () => ({ ok: true, value: sight.together, warnings: [] }),
     'predict.adjuster': () => ({ ok: true, value: null, warnings: [] }),
+    'explain.readings': () => ({ ok: true, value: sight.explained, warnings: [] }),
     'instrument.ports': () => ({ ok: true, value: [], warnings: [] }),
     'instrument.find': () => ({ ok: false, problems: [noInstrument] }),
     // Answered by `call`, in its own time.
