@@ -106,17 +106,17 @@ export function trustMoves(
     },
     () => undefined,
   );
-  const trusted = new Set(
-    [...sums].flatMap(([reading, { missed, all }]) => (missed <= trustedMiss * all ? [reading] : [])),
+  const doubtful = new Set(
+    [...sums].flatMap(([reading, { missed, all }]) => (missed > trustedMiss * all ? [reading] : [])),
   );
   return (picture, onChange, onReading) =>
     moves(
       picture,
       (reading, quantity, change) => {
-        if (trusted.has(reading)) onChange(reading, quantity, change);
+        if (!doubtful.has(reading)) onChange(reading, quantity, change);
       },
       (reading) => {
-        if (trusted.has(reading)) onReading(reading);
+        if (!doubtful.has(reading)) onReading(reading);
       },
     );
 }

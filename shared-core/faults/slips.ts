@@ -6,8 +6,10 @@ import type { BuiltKit } from './fault.ts';
 import type { Expectation, FaultModel, HealthyModel } from './fault-model.ts';
 import { logSum } from './gaussian.ts';
 import { logLikelihood, type Taken, variancesOf } from './likelihood.ts';
+import { overlapLimit } from './overlap.ts';
 import { pictureCondition } from './picture.ts';
 import { elsewhere, type SlipKind } from './slip-readings.ts';
+import { type Foreseen, outcomeOverlap } from './suspects-next.ts';
 
 /** A slip of measuring with its probability. */
 export interface RankedSlip {
@@ -15,7 +17,9 @@ export interface RankedSlip {
   readonly reading: string;
   readonly kind: SlipKind;
   readonly words: string;
-  /** Among slips and faults together, 0 to 1. */
+  /** Other slips that would show the same here. */
+  readonly others: readonly { readonly kind: SlipKind; readonly words: string }[];
+  /** Of all of them, among slips and faults together, 0 to 1. */
   readonly probability: number;
 }
 
@@ -61,7 +65,7 @@ const mostOdd = 3;
 const elsewhereSigma = 0.025;
 
 /** What an AC range shows on DC: nothing but hum, in volts (V). Common practice, no source. */
-const humVolts = 0.3;
+const humVolts = 0.1;
 
 /** The slips of every reading of a healthy amplifier, made once with the model. */
 export function listSlips(model: HealthyModel): readonly (readonly Slip[])[] {
@@ -213,14 +217,44 @@ export function rankSlips(
     })),
   );
   const all = logSum([...logs.map(({ log }) => log), logFaults + Math.log(1 - slipShares.last)]);
-  const ranked = logs
-    .map(({ slip, reading, log }) => ({
-      ...{ reading, kind: slip.kind, words: slip.words },
-      probability: Math.exp(log - all),
-    }))
-    .toSorted((one, other) => other.probability - one.probability);
+  const ranked = groupSlips(
+    logs
+      .map(({ slip, reading, log }) => ({ slip, reading, probability: Math.exp(log - all) }))
+      .toSorted((one, other) => other.probability - one.probability),
+  );
   const probability = ranked.reduce((sum, each) => sum + each.probability, 0);
   return { slips: ranked.filter((each) => each.probability >= 0.01), probability };
+}
+
+interface WeighedSlip {
+  readonly slip: Slip;
+  readonly reading: string;
+  readonly probability: number;
+}
+
+/** Slips of one reading that show the same are one line, likeliest line first. */
+function groupSlips(weighed: readonly WeighedSlip[]): readonly RankedSlip[] {
+  const groups: { readonly leader: WeighedSlip; readonly others: WeighedSlip[] }[] = [];
+  for (const each of weighed) {
+    const home = groups.find(
+      ({ leader }) =>
+        leader.reading === each.reading &&
+        outcomeOverlap(outcomeOf(leader.slip), outcomeOf(each.slip)) > overlapLimit,
+    );
+    if (home) home.others.push(each);
+    else groups.push({ leader: each, others: [] });
+  }
+  return groups
+    .map(({ leader: { slip, reading, probability }, others }) => ({
+      ...{ reading, kind: slip.kind, words: slip.words },
+      others: others.map((each) => ({ kind: each.slip.kind, words: each.slip.words })),
+      probability: others.reduce((sum, each) => sum + each.probability, probability),
+    }))
+    .toSorted((one, other) => other.probability - one.probability);
+}
+
+function outcomeOf({ value, factors, own }: Slip): Foreseen {
+  return { value, sigma: Math.sqrt(factors.reduce((sum, each) => sum + each * each, own)) };
 }
 
 function countOf(slips: readonly Slip[], kind: SlipKind): number {
@@ -244,11 +278,11 @@ function oddReadings(model: FaultModel, taken: readonly Taken[]): readonly Taken
 /** The display still holds what the reading before showed. */
 function heldValues(model: FaultModel, taken: readonly Taken[], entry: Taken): readonly Slip[] {
   const before = taken[taken.indexOf(entry) - 1];
-  if (!before || !Number.isFinite(before.value)) return [];
+  if (!before) return [];
   if (model.readings[before.place]!.measure !== model.readings[entry.place]!.measure) return [];
   const { value } = before;
   const factors = new Float32Array(model.quantities.length);
-  const own = (0.0005 * value) ** 2 + 1e-6;
+  const own = Number.isFinite(value) ? (0.0005 * value) ** 2 + 1e-6 : 0;
   const words = 'the meter holds the reading before this one';
   return [{ kind: 'hold is on', words, value, factors, own, taken: null }];
 }

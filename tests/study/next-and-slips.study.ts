@@ -4,7 +4,7 @@ import { overlapLimit, overlapOf } from '../../shared-core/faults/overlap.ts';
 import { rankCauses, type Ranking } from '../../shared-core/faults/rank-causes.ts';
 import { rankSlips, type Slip } from '../../shared-core/faults/slips.ts';
 import { type SlipKind, slipKinds } from '../../shared-core/faults/slip-readings.ts';
-import { seededRandom } from '../../shared-core/numerics/random.ts';
+import { normalDraw, seededRandom } from '../../shared-core/numerics/random.ts';
 import { pictureCondition } from '../../shared-core/faults/picture.ts';
 import { drawFault, drawFaulty, type FaultSubject, isFlagged, takenOf } from './explain.study.ts';
 import { drawWorlds, showOnMeter, solveBuild } from './fault-builds.ts';
@@ -90,7 +90,7 @@ export interface SlipFigures {
   readonly made: number;
   /** Share that leaves the reading inside its band: it cannot show. */
   readonly unseen: number;
-  /** Of those that can show: the right kind named first, before every fault. */
+  /** Of those that can show: the right kind, or one that shows the same, named first and before every fault. */
   readonly named: number;
 }
 
@@ -118,7 +118,7 @@ export function studySlips(subject: FaultSubject, each: number, seed: number): r
         continue;
       }
       counts.seen += 1;
-      if (firstSlip(subject, [...taken, entry]) === kind) counts.named += 1;
+      if (firstSlips(subject, [...taken, entry]).includes(kind)) counts.named += 1;
     }
     return {
       ...{ kind, made: counts.made, unseen: counts.unseen / Math.max(1, counts.made) },
@@ -159,18 +159,18 @@ function slipValue(
     const value = picture.values[0]!;
     return Number.isNaN(value) ? null : value * (1 + 0.003 * (2 * random() - 1)) + 0.05 * (2 * random() - 1);
   }
-  if (kind === 'AC and DC confused') return 0.3 * random();
+  if (kind === 'AC and DC confused') return 0.1 * Math.abs(normalDraw(random));
   return kind === 'leads reversed' ? -usual : (usual * slip.value) / model.healthy.values[place]!;
 }
 
-/** The slip that is named first; null where a fault comes before every slip. */
-export function firstSlip(
+/** The kinds of the slip that is named first, with those that show the same; none where a fault comes before. */
+export function firstSlips(
   { ready: { model, slips } }: FaultSubject,
   taken: readonly Taken[],
-): SlipKind | null {
-  const ranking = rankCauses(model, taken);
-  const answer = rankSlips(model, slips, taken, ranking.log);
-  return answer.probability > 0.5 ? (answer.slips[0]?.kind ?? null) : null;
+): readonly SlipKind[] {
+  const answer = rankSlips(model, slips, taken, rankCauses(model, taken).log);
+  const [first] = answer.slips;
+  return first && answer.probability > 0.5 ? [first.kind, ...first.others.map(({ kind }) => kind)] : [];
 }
 
 /** Share of flagged single faults that are taken for a slip at the first reading that shows them. */
@@ -185,7 +185,7 @@ export function studyMistaken(subject: FaultSubject, builds: number, seed: numbe
     const taken = takenOf(values, subject.places);
     if (!isFlagged(subject, taken)) continue;
     shown += 1;
-    if (firstSlip(subject, taken) !== null) mistaken += 1;
+    if (firstSlips(subject, taken).length > 0) mistaken += 1;
   }
   return mistaken / Math.max(1, shown);
 }
