@@ -4,6 +4,9 @@ import type { ChainEnd } from '../../shared-core/journal/journal-entry.ts';
 import { flushFolder, replaceFile } from './atomic-file.ts';
 import type { KitFolder } from './kit-folder.ts';
 
+/** The folder of practice power-ups inside the data folder: no build is ever looked for in it. */
+export const practiceFolderName = 'practice';
+
 /** The form of a build's name; nothing else becomes part of a path. */
 const buildName = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
 
@@ -18,6 +21,8 @@ export interface BuildPaths {
   readonly origin: string;
   /** The end of the chain, noted beside it, so that lines cut off at the end show. */
   readonly end: string;
+  /** Photos of the build, named by their SHA-256. */
+  readonly photos: string;
 }
 
 /** The paths of a build; null for a name that is not one. */
@@ -31,6 +36,7 @@ export function buildPaths(dataFolder: string, build: string): BuildPaths | null
     kit: join(folder, 'kit'),
     origin: join(folder, 'origin.json'),
     end: join(folder, 'end.json'),
+    photos: join(folder, 'photos'),
   };
 }
 

@@ -18,8 +18,14 @@ export interface ServerParts {
 }
 
 /** Largest body, in bytes: an action is small, a record with photos is not. */
-const mostBytes = { usual: 1_000_000, record: 70_000_000 };
-const withRecord = new Set(['/call/record.open', '/blob/record-report']);
+const usualBytes = 1_000_000;
+const mostBytes: Readonly<Record<string, number>> = {
+  '/call/record.open': 70_000_000,
+  '/call/paper.pages': 70_000_000,
+  '/blob/record-report': 70_000_000,
+  // One photo, as base64.
+  '/call/photo.add': 10_500_000,
+};
 
 /** Starts to listen, on this machine only. */
 export async function listenLocally(
@@ -64,7 +70,7 @@ async function answer(
   if (request.method !== 'POST' || !called) return send(response, 404, 'text/plain', 'not here');
   const refused = turnAwayCaller(request.headers, parts.token, true);
   if (refused) return send(response, refused.status, 'text/plain', refused.why);
-  const body = await readJsonBody(request, withRecord.has(path) ? mostBytes.record : mostBytes.usual);
+  const body = await readJsonBody(request, mostBytes[path] ?? usualBytes);
   if (!body.ok) return send(response, body.status, 'text/plain', 'body');
   return called[1] === 'call'
     ? answerCall(parts, called[2] ?? '', body.value, response)

@@ -5,8 +5,6 @@ import { openWorkplace } from '../engine-worker/workplaces.ts';
 import { openSettings } from '../files/settings-file.ts';
 import type { Clock } from '../services/clock.ts';
 import { beatMs } from '../services/heart.ts';
-import { reportPdfOf } from '../services/report-pdf.ts';
-import type { ServicesOptions } from '../services/service-context.ts';
 import { createServices } from '../services/services.ts';
 import { appVersion } from '../services/version.ts';
 import { newToken } from './access.ts';
@@ -27,7 +25,6 @@ export interface HostOptions {
   /** A kit to open first. */
   readonly openPath?: string | null;
   readonly engine?: Engine;
-  readonly reportPdf?: ServicesOptions['reportPdf'];
   /** Told our own faults; they go nowhere else. */
   readonly report?: (error: unknown) => void;
 }
@@ -55,7 +52,6 @@ export async function startHost(options: HostOptions): Promise<RunningHost> {
     engine: options.engine ?? createEngine(openWorkplace()),
     face: 'browser',
     version: appVersion(),
-    reportPdf: options.reportPdf ?? reportPdfOf,
   });
   services.ask(options.openPath ?? null);
   const token = newToken();

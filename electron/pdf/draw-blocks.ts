@@ -6,6 +6,7 @@ import type {
   ReportStoryLine,
 } from '../../shared-core/report/report-document.ts';
 import { drawScene, sceneHeight } from './draw-scene.ts';
+import { drawPhotos, leastPhotoRoom } from './draw-photos.ts';
 import { drawTable } from './draw-table.ts';
 import { colours, types } from './faces.ts';
 import type { Type } from './faces.ts';
@@ -31,6 +32,8 @@ export function drawBlock(sheet: Sheet, section: Struct, block: ReportBlock): vo
       return drawTable(sheet, section, block);
     case 'figures':
       return drawFigures(sheet, section, block);
+    case 'photos':
+      return drawPhotos(sheet, section, block.photos);
     case 'story':
       return drawStory(sheet, section, block.lines);
     case 'signature':
@@ -53,6 +56,8 @@ export function leastRoom(block: ReportBlock | undefined): number {
       return 90;
     case 'signature':
       return 90;
+    case 'photos':
+      return leastPhotoRoom;
     case undefined:
       return 0;
     default:

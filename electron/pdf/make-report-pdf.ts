@@ -1,10 +1,11 @@
-import PDFDocument from 'pdfkit';
 import type { ReportDocument, ReportSection } from '../../shared-core/report/report-document.ts';
 import { drawBlock, drawFacts, drawParagraph, leastRoom } from './draw-blocks.ts';
+import { drawPaper } from './draw-paper.ts';
+import type { DrawnPaper } from './draw-paper.ts';
 import { colours, types } from './faces.ts';
 import type { Type } from './faces.ts';
 import { glyphName } from './printable.ts';
-import { makeSheet, page, rule, textWidth } from './sheet.ts';
+import { page, rule, textWidth } from './sheet.ts';
 import type { Sheet, Struct } from './sheet.ts';
 
 /** What may be told about the paper itself. */
@@ -13,55 +14,26 @@ export interface ReportPdfOptions {
   readonly onMissingGlyphs?: (characters: readonly string[]) => void;
 }
 
-/**
- * The report as a PDF on A4.
- *
- * Tagged, with embedded fonts and selectable text. Equal input gives equal bytes: the only time in it is the
- * record's own.
- */
-export function makeReportPdf(document: ReportDocument, options: ReportPdfOptions = {}): Promise<Uint8Array> {
-  const recorded = new Date(document.recordedAt);
-  const time = Number.isNaN(recorded.getTime()) ? new Date(0) : recorded;
-  const pdf = new PDFDocument({
-    size: [page.width, page.height],
-    margin: 0,
-    autoFirstPage: false,
-    bufferPages: true,
-    pdfVersion: '1.7',
-    tagged: true,
-    lang: 'en-GB',
-    displayTitle: true,
-    font: null as unknown as string,
-    info: {
-      Title: document.title,
-      Author: document.maker,
-      Subject: document.runningHead,
-      Creator: 'Kitwright',
-      Producer: 'Kitwright',
-      CreationDate: time,
-      ModDate: time,
-    },
-  });
-  const bytes = collect(pdf);
-  const sheet = makeSheet(pdf);
-  const root = pdf.struct('Document');
-  pdf.addStructure(root);
-  drawTitle(sheet, root, document);
-  document.sections.forEach((section, index) => drawSection(sheet, root, section, index + 1));
-  drawMissing(sheet, root, options);
-  root.end();
-  drawRunningLines(sheet, document);
-  pdf.end();
-  return bytes;
+/** The report as a PDF on A4. */
+export async function makeReportPdf(
+  document: ReportDocument,
+  options: ReportPdfOptions = {},
+): Promise<Uint8Array> {
+  return (await drawReport(document, options)).bytes;
 }
 
-function collect(pdf: PDFKit.PDFDocument): Promise<Uint8Array> {
-  return new Promise((resolve, reject) => {
-    const chunks: Buffer[] = [];
-    pdf.on('data', (chunk: Buffer) => chunks.push(chunk));
-    pdf.on('end', () => resolve(new Uint8Array(Buffer.concat(chunks))));
-    pdf.on('error', reject);
-  });
+/** The report as a PDF on A4, with its pages for a screen. */
+export function drawReport(document: ReportDocument, options: ReportPdfOptions = {}): Promise<DrawnPaper> {
+  const { title, maker, runningHead: subject, recordedAt: at } = document;
+  return drawPaper(
+    { title, maker, subject, at },
+    (sheet, root) => {
+      drawTitle(sheet, root, document);
+      document.sections.forEach((section, index) => drawSection(sheet, root, section, index + 1));
+      drawMissing(sheet, root, options);
+    },
+    (sheet) => drawRunningLines(sheet, document),
+  );
 }
 
 function drawTitle(sheet: Sheet, root: Struct, document: ReportDocument): void {
@@ -73,7 +45,7 @@ function drawTitle(sheet: Sheet, root: Struct, document: ReportDocument): void {
   section.add(
     sheet.pdf.struct('H1', {}, () => {
       sheet.write(document.kitName, page.left, top + 12, types.name);
-      sheet.write('Build report', page.left + textWidth, top + 25, kind, { to: 'right' });
+      sheet.write(document.paper ?? 'Build report', page.left + textWidth, top + 25, kind, { to: 'right' });
     }),
   );
   section.add(sheet.pdf.struct('P', {}, () => sheet.write(document.maker, page.left, top, types.label)));

@@ -1,6 +1,6 @@
-import type PDFDocument from 'pdfkit';
 import { cellTypes, colours, faceFile, faces } from './faces.ts';
 import type { Face, Type } from './faces.ts';
+import type { RecordedPdf } from './page-recorder.ts';
 import { printable } from './printable.ts';
 
 /** A pdfkit document. */
@@ -36,6 +36,30 @@ export interface Sheet {
   readonly decorate: (draw: () => void) => void;
   /** Characters that no font has. */
   readonly missing: Set<string>;
+  /** Draws a photo as it is stored, in a place of its own shape. */
+  readonly photo: (photo: DrawnPhoto, place: PhotoPlace) => void;
+}
+
+/** A photo with its file's name and what it shows. */
+export interface DrawnPhoto {
+  readonly file: string;
+  readonly title: string;
+  readonly picture: Picture;
+}
+
+/** A picture that pdfkit has opened; its types leave that out. */
+export interface Picture {
+  readonly width: number;
+  readonly height: number;
+  /** As EXIF says it, 1 to 8: pdfkit turns the picture by it. */
+  orientation?: number;
+}
+
+interface PhotoPlace {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
 }
 
 /** How a line stands to its `x`, and how wide its place is. */
@@ -49,9 +73,9 @@ export const pageRoom = foot - page.top;
 /**
  * A sheet over a document that was made without a first page.
  *
- * @param pdf A pdfkit document with no margins of its own: every position here is ours.
+ * @param recorded A pdfkit document with no margins of its own: every position here is ours.
  */
-export function makeSheet(pdf: InstanceType<typeof PDFDocument>): Sheet {
+export function makeSheet({ pdf, notePhoto }: Pick<RecordedPdf, 'pdf' | 'notePhoto'>): Sheet {
   for (const face of faces) pdf.registerFont(face, faceFile(face));
   const missing = new Set<string>();
   const widths = new Map<string, number>();
@@ -96,6 +120,10 @@ export function makeSheet(pdf: InstanceType<typeof PDFDocument>): Sheet {
       pdf
         .fillColor(type.colour)
         .text(shown, x - shift, y + (type.leading - type.size * 1.164) / 2, { lineBreak: false });
+    },
+    photo: ({ file, title, picture }, { x, y, width, height }) => {
+      pdf.image(picture as unknown as string, x, y, { width, height });
+      notePhoto({ file, title, x, y, width, height });
     },
     decorate: (draw) => {
       pdf.markContent('Artifact', { type: 'Layout' });

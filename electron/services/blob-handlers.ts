@@ -1,12 +1,14 @@
 import type { BlobFile } from '../../shared-core/contract/calls.ts';
 import { recordText } from '../../shared-core/journal/build-record.ts';
 import { readRecord } from '../../shared-core/journal/read-record.ts';
+import { readPhoto } from '../files/photo-files.ts';
 import { sha256 } from '../files/sha256.ts';
 import type { BuildSession } from './build-session.ts';
+import { drawnPaper, drawnReport } from './papers.ts';
 import { recordOf } from './record-of.ts';
 import type { BlobHandlers, ServiceContext } from './service-context.ts';
 
-/** Largest blob, in bytes. */
+/** Largest blob, in bytes; a record or a report is as large as the photos in it, which are capped themselves. */
 const largestBlob = 10_000_000;
 
 /** Pictures that a screen may get, by their ending. */
@@ -18,21 +20,39 @@ const pictureTypes: Readonly<Record<string, string>> = {
 };
 
 /** A handler for every blob; null where there is no such thing. */
-export function blobHandlers({ shelf, version, reportPdf }: ServiceContext): BlobHandlers {
+export function blobHandlers({ shelf, version }: ServiceContext): BlobHandlers {
   return {
-    report: async ({ build }) => {
+    report: async ({ build, notes, photos }) => {
       const session = await shelf.session(build);
       if (!session.ok) return null;
-      const bytes = await reportPdf(await recordOf(session.value, version), []);
+      const drawn = await drawnPaper({ shelf, version }, { kind: 'report', build, notes, photos });
+      if (!drawn.ok) return null;
       await noteExport(session.value, 'report');
-      return small({ bytes, type: 'application/pdf', name: `${fileName(session.value)}.pdf` });
+      return { bytes: drawn.value.bytes, type: pdfType, name: `${fileName(session.value)}.pdf` };
     },
-    record: async ({ build }) => {
+    record: async ({ build, photos, question }) => {
       const session = await shelf.session(build);
       if (!session.ok) return null;
-      const bytes = new TextEncoder().encode(recordText(await recordOf(session.value, version)));
+      const record = await recordOf(session.value, version, { photos: photos ?? [], question });
+      const bytes = new TextEncoder().encode(recordText(record));
       await noteExport(session.value, 'record');
-      return small({ bytes, type: 'application/json', name: `${fileName(session.value)}.kitwright.json` });
+      const asked = question === undefined ? '' : '-question';
+      return { bytes, type: 'application/json', name: `${fileName(session.value)}${asked}.kitwright.json` };
+    },
+    'bench-card': async ({ build }) => {
+      const session = await shelf.session(build);
+      if (!session.ok) return null;
+      const drawn = await drawnPaper({ shelf, version }, { kind: 'bench-card', build });
+      if (!drawn.ok) return null;
+      return small({
+        ...{ bytes: drawn.value.bytes, type: pdfType, name: `${fileName(session.value)}-bench-card.pdf` },
+      });
+    },
+    photo: async ({ build, file }) => {
+      const session = await shelf.session(build);
+      if (!session.ok) return null;
+      const photo = await readPhoto(session.value.parts.paths, file);
+      return photo && small({ bytes: photo.bytes, type: photo.type, name: photo.file });
     },
     picture: async ({ build, path }) => {
       const session = await shelf.session(build);
@@ -46,13 +66,17 @@ export function blobHandlers({ shelf, version, reportPdf }: ServiceContext): Blo
     'record-report': async ({ text }) => {
       const record = readRecord(text, sha256);
       if (!record.ok) return null;
-      const flaws = record.warnings.map(({ message }) => message);
-      const bytes = await reportPdf(record.value, flaws);
+      const { bytes } = await drawnReport(
+        record.value,
+        record.warnings.map(({ message }) => message),
+      );
       const { kit, header } = record.value;
-      return small({ bytes, type: 'application/pdf', name: `${kit.id}-${header.build.slice(0, 8)}.pdf` });
+      return { bytes, type: pdfType, name: `${kit.id}-${header.build.slice(0, 8)}.pdf` };
     },
   };
 }
+
+const pdfType = 'application/pdf';
 
 async function noteExport(session: BuildSession, what: 'record' | 'report'): Promise<void> {
   if (session.isWriter) await session.note({ kind: 'exported', by: 'hand', what });

@@ -1,7 +1,7 @@
 import type { ActOutcome, BuilderAction, BuildView, Expectation } from '../../shared-core/contract/calls.ts';
 import { asMeterShows } from '../../shared-core/bands/as-meter-shows.ts';
 import type { Together } from '../../shared-core/bands/see-together.ts';
-import type { BuildEvent } from '../../shared-core/journal/build-event.ts';
+import type { BuildEvent, PhotoAdded } from '../../shared-core/journal/build-event.ts';
 import type { BuildState } from '../../shared-core/journal/build-state.ts';
 import type { KitDifference } from '../../shared-core/journal/kit-difference.ts';
 import { currentStep } from '../../shared-core/journal/current-step.ts';
@@ -18,7 +18,9 @@ import type { Stamp } from '../../shared-core/safety/stamp.ts';
 import type { Engine } from '../engine-worker/engine.ts';
 import { keepChangedKit, noteEnd } from '../files/build-folder.ts';
 import type { BuildPaths } from '../files/build-folder.ts';
+import type { CleanPhoto } from '../files/clean-photo.ts';
 import type { JournalFile } from '../files/journal-file.ts';
+import { keepPhoto } from '../files/photo-files.ts';
 import { sha256 } from '../files/sha256.ts';
 import { differenceOf } from './changed-kit.ts';
 import type { BuildKit } from './changed-kit.ts';
@@ -171,6 +173,22 @@ export class BuildSession {
     });
   }
 
+  /** Keeps a clean photo beside the journal, then writes of it. */
+  addPhoto(expectedSeq: number, photo: CleanPhoto, event: PhotoWords): Promise<ActOutcome> {
+    return this.turns.take(async (): Promise<ActOutcome> => {
+      if (!this.isWriter) return { kind: 'problem', problems: [readOnly] };
+      if (expectedSeq !== this.folded.seq) return { kind: 'stale', view: this.view() };
+      try {
+        const kept = await keepPhoto(this.parts.paths, photo);
+        const problems = await this.write({ kind: 'photo-added', ...kept, ...event }, this.parts.stamp());
+        if (problems) return { kind: 'problem', problems };
+      } catch (error) {
+        return { kind: 'problem', problems: [notWritten(error)] };
+      }
+      return { kind: 'done', view: this.view(), judged: null };
+    });
+  }
+
   /** Writes an event of the host's own. */
   note(event: BuildEvent): Promise<Problems | null> {
     return this.turns.take(() => this.write(event, this.parts.stamp()));
@@ -284,6 +302,7 @@ export class BuildSession {
   }
 }
 
+type PhotoWords = Pick<PhotoAdded, 'about' | 'caption' | 'by'>;
 type AcceptKit = Extract<BuilderAction, { kind: 'accept-kit' }>;
 
 function plain(event: Exclude<BuilderAction, { kind: 'enter-reading' | 'accept-kit' }>): Prepared {

@@ -12,6 +12,8 @@ import { answerAdjuster } from './answer-adjuster.ts';
 import { answerFit } from './answer-fit.ts';
 import { explainAhead, explainReadings } from './explain-readings.ts';
 import { openCheckedKit, openKit } from './open-kit.ts';
+import { addPhoto } from './add-photo.ts';
+import { drawnPaper, soundPhotos } from './papers.ts';
 import type { CallHandlers, ServiceContext } from './service-context.ts';
 
 /** A handler for every call of the contract. */
@@ -56,6 +58,15 @@ export function callHandlers(context: ServiceContext): CallHandlers {
       if (outcome.kind === 'done' && action.kind === 'bench-recorded') settings.set({ bench: action.bench });
       return outcome;
     },
+    'photo.add': async (given) => {
+      const session = await shelf.session(given.build);
+      if (!session.ok) return { kind: 'problem', problems: session.problems };
+      return addPhoto(session.value, given);
+    },
+    'paper.pages': async ({ paper }) => {
+      const drawn = await drawnPaper({ shelf, version }, paper);
+      return drawn.ok ? succeed(drawn.value.pages) : drawn;
+    },
     'predict.condition': async ({ build, condition }) => {
       const session = await shelf.session(build);
       if (!session.ok) return session;
@@ -75,18 +86,23 @@ export function callHandlers(context: ServiceContext): CallHandlers {
     },
     ...instrumentHandlers(context),
     'fit.valves': ({ subject, valves }) => answerFit(context, subject, valves),
-    'record.open': ({ text }) => {
+    'record.open': async ({ text }) => {
       const record = readRecord(text, sha256);
-      return Promise.resolve(record.ok ? succeed(viewOfRecord(record.value, record.warnings)) : record);
+      return record.ok ? succeed(await viewOfRecord(record.value, record.warnings)) : record;
     },
     'settings.get': () => Promise.resolve(settings.get()),
     'settings.set': ({ settings: changes }) => Promise.resolve(settings.set(changes)),
   };
 }
 
-function viewOfRecord({ build, together }: BuildRecord, warnings: readonly KitProblem[]): RecordView {
-  const flaws = warnings.map(({ message }) => message);
-  return { build, flaws, ...(together === undefined ? {} : { together }) };
+async function viewOfRecord(record: BuildRecord, warnings: readonly KitProblem[]): Promise<RecordView> {
+  const { build, kit, together, question } = record;
+  const { photos, flaws } = await soundPhotos(record);
+  return {
+    ...{ build, kit, photos, flaws: [...warnings.map(({ message }) => message), ...flaws] },
+    ...(together === undefined ? {} : { together }),
+    ...(question === undefined ? {} : { question }),
+  };
 }
 
 function viewOf<View>(session: Result<{ readonly view: () => View }>): Result<View> {

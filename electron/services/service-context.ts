@@ -8,7 +8,6 @@ import type {
   Hello,
   HostEvent,
 } from '../../shared-core/contract/calls.ts';
-import type { BuildRecord } from '../../shared-core/journal/build-record.ts';
 import type { Engine } from '../engine-worker/engine.ts';
 import type { SettingsPort } from '../files/settings-file.ts';
 import type { InstrumentDesk } from '../instruments/instrument-desk.ts';
@@ -25,8 +24,6 @@ export interface ServicesOptions {
   readonly kitFolders: readonly string[];
   readonly face: Hello['face'];
   readonly version: string;
-  /** Makes the PDF report of a record; `flaws` are printed in it. */
-  readonly reportPdf: (record: BuildRecord, flaws: readonly string[]) => Promise<Uint8Array>;
 }
 
 /** What every handler may use. */

@@ -137,6 +137,14 @@ function hasLongText(value: object): boolean {
   return Object.values(value).some((member) => typeof member === 'string' && member.length > longestText);
 }
 
+const photoFile = z.string().regex(/^[0-9a-f]{64}\.(jpg|png)$/);
+
+/** What of a build goes along: more notes or photos than any build has. */
+const choice = {
+  notes: z.array(z.int().min(0)).max(10_000).optional(),
+  photos: z.array(photoFile).max(1000).optional(),
+};
+
 /** What each call must be given. */
 export const callSchemas = {
   'app.hello': z.strictObject({}),
@@ -148,6 +156,23 @@ export const callSchemas = {
   }),
   'build.open': z.strictObject({ build }),
   'build.act': z.strictObject({ build, expectedSeq: z.int().min(0), action }),
+  'photo.add': z.strictObject({
+    build,
+    expectedSeq: z.int().min(0),
+    photo: z.strictObject({
+      about: name.nullable(),
+      caption: z.string().max(500),
+      base64: z.base64().max(10_000_000),
+    }),
+    by: z.enum(['hand', 'voice', 'foot', 'repeat', 'instrument']),
+  }),
+  'paper.pages': z.strictObject({
+    paper: z.discriminatedUnion('kind', [
+      z.strictObject({ kind: z.literal('report'), build, ...choice }),
+      z.strictObject({ kind: z.literal('bench-card'), build }),
+      z.strictObject({ kind: z.literal('record-report'), text: z.string() }),
+    ]),
+  }),
   'predict.condition': z.strictObject({ build, condition: name }),
   'predict.together': z.strictObject({ build }),
   'predict.adjuster': z.strictObject({ build, reading: name }),
@@ -170,8 +195,20 @@ export const callSchemas = {
 
 /** What each blob must be given. */
 export const blobSchemas = {
-  report: z.strictObject({ build }),
-  record: z.strictObject({ build }),
+  report: z.strictObject({ build, ...choice }),
+  record: z.strictObject({
+    build,
+    photos: choice.photos,
+    question: z
+      .strictObject({
+        about: name.nullable(),
+        text: z.string().min(1).max(longestText),
+        photos: z.array(photoFile).max(1000),
+      })
+      .optional(),
+  }),
+  'bench-card': z.strictObject({ build }),
+  photo: z.strictObject({ build, file: photoFile }),
   picture: z.strictObject({ build, path: z.string().min(1).max(500) }),
   'record-report': z.strictObject({ text: z.string() }),
 } satisfies { readonly [Name in BlobName]: z.ZodType<Blobs[Name]> };

@@ -39,6 +39,15 @@ export interface RecordPhoto {
   readonly base64: string;
 }
 
+/** What a builder asks the maker, with the record so far. */
+export interface RecordQuestion {
+  /** The step or reading it is about; null for the build as a whole. */
+  readonly about: string | null;
+  readonly text: string;
+  /** Files of the photos that belong to it; each is among the record's photos. */
+  readonly photos: readonly string[];
+}
+
 /** The file a builder sends back. Members that this version does not know are kept. */
 export interface BuildRecord {
   readonly format: 'kitwright-record/1';
@@ -54,6 +63,8 @@ export interface BuildRecord {
   readonly photos: readonly RecordPhoto[];
   /** All readings taken together; left out where it was not computed. */
   readonly together?: BuildJudgement;
+  /** Left out where nothing is asked. */
+  readonly question?: RecordQuestion;
   /** SHA-256 of the RFC 8785 form of the record without this member. */
   readonly seal: string;
 }

@@ -221,5 +221,6 @@ export const isRecordShape: Shape = object({
       words: text,
     }),
   ),
+  question: optional(object({ about: nullable(text), text, photos: listOf(text) })),
   seal: text,
 });

@@ -21,6 +21,9 @@ export const machineProblemCodes = [
   'build/kit-changed',
   'build/kit-gone',
   'build/kit-copy',
+  // Photos
+  'photo/refused',
+  'photo/too-many',
   // Calls
   'call/arguments',
   'call/not-understood',

@@ -4,7 +4,7 @@ import type { Unit } from '../units/unit.ts';
 import type { Fact, ReportBlock, ReportSection } from './report-document.ts';
 import type { ReportSource } from './report-source.ts';
 import { partName } from './report-source.ts';
-import { cell, dayAndTime, dayOf, instrumentWords, timeOf } from './words.ts';
+import { cell, dayAndTime, instrumentWords } from './words.ts';
 
 /** What it was measured with. */
 export function benchSection(source: ReportSource): ReportSection {
@@ -163,37 +163,11 @@ function differingBlocks(
     : [{ kind: 'list', items }];
 }
 
-/** Notes, photos, changes of the kit, and the line to sign on. */
-export function closingSections({ build, kit }: ReportSource): readonly ReportSection[] {
-  const titles = new Map([...kit.steps, ...kit.readings].map(({ id, title }) => [id, title]));
-  const about = (id: string | null): string => (id === null ? 'The build' : (titles.get(id) ?? id));
-  const when = (at: string): string => `${dayOf(at)}, ${timeOf(at)}`;
-  const notes = build.notes.map((note) => `${about(note.about)} (${when(note.at)}): ${note.text}`);
-  const photos = build.photos.map(
-    (photo) => `${about(photo.about)} (${when(photo.at)}): ${photo.text}, ${photo.file}`,
-  );
-  const changes = build.kitChanges.map(
-    (change) => `${when(change.at)}: revision ${change.revision} taken over`,
-  );
-  const lists = [notes, photos, changes].filter((items) => items.length > 0);
-  const blocks: readonly ReportBlock[] =
-    lists.length === 0
-      ? [{ kind: 'paragraph', text: 'The builder wrote no notes.' }]
-      : lists.map((items) => ({ kind: 'list', items }));
-  return [
-    { id: 'notes', heading: 'Notes', blocks },
-    {
-      id: 'signature',
-      heading: 'Signature',
-      blocks: [
-        {
-          kind: 'signature',
-          text:
-            build.signature === null
-              ? 'Not signed in the app.'
-              : `Signed in the app: ${build.signature.name}, ${dayAndTime(build.signature.at)}`,
-        },
-      ],
-    },
-  ];
+/** The line to sign on. */
+export function signatureSection({ build }: ReportSource): ReportSection {
+  const text =
+    build.signature === null
+      ? 'Not signed in the app.'
+      : `Signed in the app: ${build.signature.name}, ${dayAndTime(build.signature.at)}`;
+  return { id: 'signature', heading: 'Signature', blocks: [{ kind: 'signature', text }] };
 }

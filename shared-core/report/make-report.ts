@@ -1,6 +1,7 @@
-import { benchSection, closingSections, partsSection } from './bench-section.ts';
+import { benchSection, partsSection, signatureSection } from './bench-section.ts';
 import { cautionsSection } from './cautions-section.ts';
 import { drainSection } from './drain-section.ts';
+import { notesSection, questionSections } from './notes-section.ts';
 import { declaredSection, safetySection, summarySection, titleBlock } from './opening-sections.ts';
 import { deviationsSection, readingsSection } from './readings-section.ts';
 import type { ReportDocument } from './report-document.ts';
@@ -16,8 +17,13 @@ const noTime = '1970-01-01T00:00:00.000Z';
  *
  * @param source A record, or the same parts of an open build.
  * @param flaws What the reader of the record found wrong with its chain, in sentences; printed as they are.
+ * @param notes Places of the notes to print, in the build's list; null for all of them.
  */
-export function makeReport(source: ReportSource, flaws: readonly string[] = []): ReportDocument {
+export function makeReport(
+  source: ReportSource,
+  flaws: readonly string[] = [],
+  notes: readonly number[] | null = null,
+): ReportDocument {
   const { kit, build } = source;
   const readings = reportReadings(source);
   const builder = build.signature === null ? 'not signed' : build.signature.name;
@@ -31,6 +37,7 @@ export function makeReport(source: ReportSource, flaws: readonly string[] = []):
     recordedAt: build.lastAt ?? build.startedAt ?? noTime,
     sections: [
       safetySection(),
+      ...questionSections(source),
       summarySection(source, readings, flaws),
       benchSection(source),
       partsSection(source),
@@ -40,7 +47,8 @@ export function makeReport(source: ReportSource, flaws: readonly string[] = []):
       storySection(source),
       drainSection(source),
       cautionsSection(source),
-      ...closingSections(source),
+      notesSection(source, notes),
+      signatureSection(source),
     ],
   };
 }

@@ -9,6 +9,8 @@ export interface ReportDocument {
   /** "Heron, build report". */
   readonly title: string;
   readonly kitName: string;
+  /** What paper it is, beside the kit's name; "Build report" where left out. */
+  readonly paper?: string;
   readonly maker: string;
   /** Short line for the head of every page: kit, revision, builder. */
   readonly runningHead: string;
@@ -44,6 +46,7 @@ export type ReportBlock =
   | { readonly kind: 'list'; readonly items: readonly string[] }
   | ReportTable
   | ReportFigures
+  | { readonly kind: 'photos'; readonly photos: readonly ReportPhoto[] }
   | { readonly kind: 'story'; readonly lines: readonly ReportStoryLine[] }
   | { readonly kind: 'signature'; readonly text: string };
 
@@ -85,6 +88,16 @@ export interface ReportFigures {
   readonly kind: 'figures';
   readonly columns: 1 | 2;
   readonly figures: readonly { readonly scene: Scene; readonly caption: string }[];
+}
+
+/** A photo, two of them to a row. */
+export interface ReportPhoto {
+  readonly file: string;
+  /** The JPEG or PNG itself. */
+  readonly base64: string;
+  /** What it shows, for those who cannot see it. */
+  readonly title: string;
+  readonly caption: string;
 }
 
 /** One sentence of the told story. */

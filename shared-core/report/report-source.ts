@@ -5,7 +5,7 @@ import type { ReadingFacts } from '../safety/facts.ts';
 /** What a report is made from: a record, or the same parts of a build that is still open. Never the kit. */
 export type ReportSource = Pick<
   BuildRecord,
-  'app' | 'kit' | 'header' | 'entries' | 'build' | 'facts' | 'together'
+  'app' | 'kit' | 'header' | 'entries' | 'build' | 'facts' | 'photos' | 'together' | 'question'
 >;
 
 /** A reading of the kit with everything that was typed for it. */

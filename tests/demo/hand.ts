@@ -12,7 +12,6 @@ import type { Settings } from '../../shared-core/contract/settings.ts';
 import type { MeterSetup } from '../../shared-core/safety/events.ts';
 import { createEngine } from '../../electron/engine-worker/engine.ts';
 import { localWorkplace } from '../../electron/engine-worker/workplaces.ts';
-import { reportPdfOf } from '../../electron/services/report-pdf.ts';
 import { createServices } from '../../electron/services/services.ts';
 import type { Services } from '../../electron/services/services.ts';
 import { appVersion } from '../../electron/services/version.ts';
@@ -101,7 +100,6 @@ export class Hand {
       kitFolders: [],
       face: 'browser',
       version: appVersion(),
-      reportPdf: reportPdfOf,
     });
   }
 }

@@ -65,6 +65,12 @@ const noInstrument: KitProblem = {
   message: 'The meter did not answer',
 };
 
+/** What a record says of Heron, as far as a screen reads it. */
+const recordKit: RecordView['kit'] = {
+  ...{ id: 'heron', name: 'Heron', maker: heronKit.maker, revision: 'B', kitHash: '', safeVolts: 30 },
+  ...{ conditions: [], chapters: [], steps: [], readings: [], parts: {} },
+};
+
 /** Starts a host in memory with one build of Heron. */
 export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose parts'): FakeBridge {
   const { kit, facts, predictions } = heron;
@@ -221,11 +227,25 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
       }),
     'record.open': ({ text }) =>
       text === 'good'
-        ? { ok: true, value: { build, flaws: ['entry 3 was changed'], ...togetherOf(sight) }, warnings: [] }
+        ? {
+            ok: true,
+            value: {
+              ...{ build, kit: recordKit, photos: [], flaws: ['entry 3 was changed'] },
+              ...togetherOf(sight),
+            },
+            warnings: [],
+          }
         : {
             ok: false,
             problems: [{ code: 'record/not-json', severity: 'error', message: 'This is not a record' }],
           },
+    'photo.add': ({ expectedSeq, photo: { about, caption, base64 }, by }) => {
+      if (expectedSeq !== build.seq) return { kind: 'stale', view: view() };
+      const sha256 = fakeHash(base64).padStart(64, '0');
+      write({ kind: 'photo-added', about, caption, by, sha256, file: `${sha256}.jpg` });
+      return { kind: 'done', view: view(), judged: null };
+    },
+    'paper.pages': () => ({ ok: true, value: [{ width: 595, height: 842, items: [] }], warnings: [] }),
     'settings.get': () => settings,
     'settings.set': (given) => (settings = { ...settings, ...given.settings }),
   };
