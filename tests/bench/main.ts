@@ -1,5 +1,6 @@
 import { eliminationBench } from './elimination.bench.ts';
 import { engineBench } from './engine.bench.ts';
+import { explainBench } from './explain.bench.ts';
 import { firstBench } from './first.bench.ts';
 import { heronBench } from './heron.bench.ts';
 import { pushPullBench } from './push-pull.bench.ts';
@@ -24,6 +25,7 @@ const benches: Readonly<Record<string, () => Promise<readonly BenchLine[]>>> = {
   heron: heronBench,
   first: firstBench,
   report: reportBench,
+  explain: explainBench,
 };
 
 /** Runs the benches named, or all, and prints their figures; 1 where one falls short of its promise. */
