@@ -4,6 +4,7 @@ import { SampleBook } from '../../shared-core/bands/sample-book.ts';
 import type { FitReport } from '../../shared-core/faults/fit-report.ts';
 import { fitValves } from '../../shared-core/faults/fit-valves.ts';
 import type { FitQuestion } from '../../shared-core/faults/fit-valves.ts';
+import { practiceReadings } from '../../shared-core/faults/practice-amplifier.ts';
 import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import { adjusterCurve, type AdjusterCurve } from '../../shared-core/prediction/adjuster-curve.ts';
 import type { Bench, Fitted } from '../../shared-core/prediction/bench.ts';
@@ -36,6 +37,11 @@ export interface Jobs {
   readonly together: { readonly needs: TogetherNeeds; readonly gives: TogetherTurn };
   /** What explains the readings of a build; asked again until it is ready. */
   readonly explain: { readonly needs: ExplainNeeds; readonly gives: ExplainTurn };
+  /** What the meter would show in an invented amplifier, by reading. */
+  readonly practice: {
+    readonly needs: JobKit & { readonly condition: string; readonly seed: number };
+    readonly gives: Readonly<Record<string, number | null>>;
+  };
   /** Other valves in some sockets; `before` are predictions of the kit's own that are at hand. */
   readonly fit: {
     readonly needs: JobKit & Pick<FitQuestion, 'valves' | 'before'>;
@@ -65,6 +71,7 @@ const faultKeeper = new FaultKeeper();
 const work: { readonly [Kind in JobKind]: (needs: Jobs[Kind]['needs']) => Jobs[Kind]['gives'] } = {
   condition: ({ chosen, condition, bench, fitted }) =>
     predictBands(chosen, condition, bench, fitted, book) ?? null,
+  practice: ({ condition, seed, ...kit }) => practiceReadings(kit, condition, seed),
   fit: (needs) => fitValves({ ...needs, book }),
   facts: ({ kitHash, ...kit }) => {
     const { chosen, bench, fitted } = kit;

@@ -37,7 +37,8 @@ export class BuildShelf {
     if (!paths) throw new Error(`A new UUID is not a build's name: ${build}`);
     const { id, revision } = kit.kit;
     const header: JournalHeader = {
-      ...{ format: 'kitwright-journal/1', build, kit: id, revision, kitHash: kit.folder.hash },
+      ...{ format: this.surroundings.format ?? 'kitwright-journal/1', build, kit: id },
+      ...{ revision, kitHash: kit.folder.hash },
     };
     const event = { kind: 'build-started', by: 'hand', startedFrom, choices, app } as const;
     const first = nextEntry(chainStart(header, sha256), event, stamp(), sha256);

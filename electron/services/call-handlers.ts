@@ -1,6 +1,6 @@
 import { chooseKit } from '../../shared-core/kit/choose-kit.ts';
 import type { Settings } from '../../shared-core/contract/settings.ts';
-import type { RecordView, ShelfKit } from '../../shared-core/contract/calls.ts';
+import type { PracticeCallName, RecordView, ShelfKit } from '../../shared-core/contract/calls.ts';
 import type { BuildRecord } from '../../shared-core/journal/build-record.ts';
 import { readRecord } from '../../shared-core/journal/read-record.ts';
 import type { KitProblem, Result } from '../../shared-core/problem/problem.ts';
@@ -17,7 +17,7 @@ import { drawnPaper, soundPhotos } from './papers.ts';
 import type { CallHandlers, ServiceContext } from './service-context.ts';
 
 /** A handler for every call of the contract. */
-export function callHandlers(context: ServiceContext): CallHandlers {
+export function callHandlers(context: ServiceContext): Omit<CallHandlers, PracticeCallName> {
   const { shelf, settings, version, face } = context;
   return {
     'app.hello': async () => ({
@@ -79,11 +79,11 @@ export function callHandlers(context: ServiceContext): CallHandlers {
       const session = await shelf.session(build);
       return session.ok ? await session.value.together('screen') : session;
     },
-    'predict.adjuster': ({ build, reading }) => answerAdjuster(context, build, reading),
     'explain.readings': async ({ build, without }) => {
       const session = await shelf.session(build);
       return session.ok ? await explainReadings(context.engine, session.value, without) : session;
     },
+    'predict.adjuster': ({ build, reading }) => answerAdjuster(context, build, reading),
     ...instrumentHandlers(context),
     'fit.valves': ({ subject, valves }) => answerFit(context, subject, valves),
     'record.open': async ({ text }) => {

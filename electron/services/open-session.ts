@@ -1,11 +1,14 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
 import { chooseKit } from '../../shared-core/kit/choose-kit.ts';
-import { parseJournal } from '../../shared-core/journal/parse-journal.ts';
+import type { JournalHeader } from '../../shared-core/journal/journal-entry.ts';
+import { parseJournal, practiceProblem } from '../../shared-core/journal/parse-journal.ts';
 import type { ParsedJournal } from '../../shared-core/journal/parse-journal.ts';
 import type { KitProblem, Result } from '../../shared-core/problem/problem.ts';
 import { fail, succeed } from '../../shared-core/problem/problem.ts';
 import type { Stamp } from '../../shared-core/safety/stamp.ts';
 import type { Engine } from '../engine-worker/engine.ts';
-import { buildPaths, readEnd, readOrigin } from '../files/build-folder.ts';
+import { buildPaths, practiceFolderName, readEnd, readOrigin } from '../files/build-folder.ts';
 import type { BuildPaths } from '../files/build-folder.ts';
 import { JournalFile, readJournalFile } from '../files/journal-file.ts';
 import { systemProblem } from '../files/kit-folder.ts';
@@ -26,6 +29,8 @@ export interface SessionSurroundings {
   readonly engine: Engine;
   readonly owner: LockOwner;
   readonly stamp: () => Stamp;
+  /** What its journals are; builds where left out. */
+  readonly format?: JournalHeader['format'];
   readonly changed: (build: string, seq: number, lapsed?: true) => void;
 }
 
@@ -51,7 +56,8 @@ export async function openSession(
   } catch (error) {
     await release?.();
     const problem = systemProblem(error, paths.folder);
-    return fail(problem.code === 'file/not-found' ? notFound(build) : problem);
+    if (problem.code !== 'file/not-found') return fail(problem);
+    return fail(isPracticeIn(surroundings.dataFolder, build) ? practiceProblem : notFound(build));
   }
 }
 
@@ -62,7 +68,7 @@ async function openLocked(
 ): Promise<Result<BuildSession>> {
   const { engine, stamp, changed } = surroundings;
   const text = await readJournalFile(paths.journal);
-  const parsed = parseJournal(text, sha256, await readEnd(paths));
+  const parsed = parseJournal(text, sha256, await readEnd(paths), surroundings.format);
   if (!parsed.ok) return parsed;
   const journal = parsed.value;
   const kit = await openKitCopy(paths, journal);
@@ -126,6 +132,12 @@ function asideNotice(cutFile: string | null | undefined): readonly KitProblem[] 
   if (!cutFile) return [];
   const message = 'What was cut off is kept beside the journal';
   return [{ code: 'journal/cut-off', severity: 'warning', message, file: cutFile }];
+}
+
+/** A practice power-up of that name lies in the practice folder. */
+function isPracticeIn(dataFolder: string, build: string): boolean {
+  const paths = buildPaths(join(dataFolder, practiceFolderName), build);
+  return paths !== null && existsSync(paths.journal);
 }
 
 function notFound(build: string): KitProblem {

@@ -3,10 +3,11 @@ import { mkdirSync } from 'node:fs';
 import type { HostEvent } from '../../shared-core/contract/calls.ts';
 import { thisOwner } from '../files/lock-file.ts';
 import { InstrumentDesk } from '../instruments/instrument-desk.ts';
-import { blobHandlers } from './blob-handlers.ts';
 import { BuildShelf } from './build-shelf.ts';
-import { callHandlers } from './call-handlers.ts';
 import { Heart } from './heart.ts';
+import { blobsWithPractice, callsWithPractice } from './practice-handlers.ts';
+import { PracticeRoom } from './practice-room.ts';
+import type { SessionSurroundings } from './open-session.ts';
 import type { BlobHandlers, CallHandlers, ServiceContext, ServicesOptions } from './service-context.ts';
 
 /** The one implementation of the contract; host and window hand their messages to it. */
@@ -33,21 +34,23 @@ export function createServices(options: ServicesOptions): Services {
     for (const hear of hearers) hear(event);
   };
   const stamp = () => ({ ...options.clock.now(), run });
-  const shelf = new BuildShelf({
+  const surroundings = {
     dataFolder: options.dataFolder,
     engine: options.engine,
     owner: thisOwner(run),
     stamp,
-    changed: (build, seq, lapsed) =>
+    changed: (build: string, seq: number, lapsed?: true) =>
       tell({ kind: 'build-changed', build, seq, ...(lapsed === true ? { lapsed } : {}) }),
-  });
+  } satisfies SessionSurroundings;
+  const shelf = new BuildShelf(surroundings);
+  const practice = new PracticeRoom(surroundings);
   const heart = new Heart(stamp, shelf, tell);
   const instruments = new InstrumentDesk();
   let askedPath: string | null = null;
   const context: ServiceContext = { ...options, shelf, instruments, tell, askedPath: () => askedPath };
   return {
-    calls: callHandlers(context),
-    blobs: blobHandlers(context),
+    calls: callsWithPractice(context, practice),
+    blobs: blobsWithPractice(context, practice),
     listen: (hear) => {
       hearers.add(hear);
       return () => hearers.delete(hear);
@@ -61,6 +64,7 @@ export function createServices(options: ServicesOptions): Services {
       hearers.clear();
       instruments.close();
       await shelf.close();
+      await practice.shelf.close();
       await options.engine.close();
     },
   };

@@ -131,6 +131,17 @@ function KitView(props: {
     if (startedFrom === 'assembled') await link.act({ kind: 'declared-assembled', by: 'hand' });
     go({ kind: 'build', build: answer.value.build.build, page: 'bench' });
   };
+  const practise = async (choices: Choices): Promise<void> => {
+    const answer = await link.call('practice.start', { path, choices });
+    if (answer === null) return;
+    if (!answer.ok) {
+      link.store.setState({ problems: answer.problems });
+      return;
+    }
+    link.showBuild(answer.value);
+    await link.act({ kind: 'declared-assembled', by: 'hand' });
+    go({ kind: 'build', build: answer.value.build.build, page: 'bench' });
+  };
   return (
     <>
       {opened === null ? (
@@ -141,6 +152,7 @@ function KitView(props: {
         <StartScreen
           opened={opened}
           onStart={(choices, from) => void start(choices, from)}
+          onPractice={(choices) => void practise(choices)}
           onFit={() => go({ kind: 'fit', path })}
           onBack={() => go({ kind: 'shelf' })}
         />

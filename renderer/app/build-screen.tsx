@@ -9,6 +9,9 @@ import { RefusalList } from '../components/refusal-list.tsx';
 import { AlarmStrip } from '../features/alarm/alarm-strip.tsx';
 import { barWords, unknownWords } from '../features/bar/bar-words.ts';
 import { EnergyBar } from '../features/bar/energy-bar.tsx';
+import { CausesBrief } from '../features/causes/causes-brief.tsx';
+import { CausesPage } from '../features/causes/causes-page.tsx';
+import type { ChosenCause } from '../features/causes/cause-words.ts';
 import { BenchPage } from '../features/bench/bench-page.tsx';
 import { ChapterList } from '../features/chapters/chapter-list.tsx';
 import { StoresPage } from '../features/drain/stores-page.tsx';
@@ -16,11 +19,13 @@ import { GatePage } from '../features/gate/gate-page.tsx';
 import { GlancePage } from '../features/glance/glance-page.tsx';
 import { KitChange } from '../features/kit-change/kit-change.tsx';
 import { NotesPage } from '../features/notes/notes-page.tsx';
+import { PracticeBand } from '../features/practice/practice-band.tsx';
 import { ReadingsPage } from '../features/readings/readings-page.tsx';
 import { RepairPage } from '../features/repair/repair-page.tsx';
 import { ReportPage } from '../features/report/report-page.tsx';
 import { UnknownPage } from '../features/stop/unknown-page.tsx';
 import { BuildFitPage } from '../features/valve-fit/build-fit-page.tsx';
+import { readingsOfStep } from '../../shared-core/safety/lookup.ts';
 import { assertNever } from '../../shared-core/problem/assert-never.ts';
 import type { BuildPage, View } from './view.ts';
 import { WalkScreen } from './walk-screen.tsx';
@@ -35,26 +40,39 @@ export function BuildScreen({ page, go }: BuildScreenProps) {
   const build = useBuild();
   const { forget } = useLink();
   const [wanted, setWanted] = useState<string | null>(null);
+  const [asked, setAsked] = useState<string | null>(null);
+  const [cause, setCause] = useState<ChosenCause | null>(null);
   useSpokenState(build);
   useWakeLock(build?.safety.energy.kind === 'live');
   if (build === null) return null;
   const id = build.build.build;
   const open = (next: BuildPage): void => {
     forget();
+    setAsked(null);
+    setCause(null);
     go({ kind: 'build', build: id, page: next });
   };
   const toStep = (step: string | null): void => {
     setWanted(step === build.currentStep ? null : step);
     open('walk');
   };
+  const toReading = (reading: string): void => {
+    toStep(stepOfReading(build, reading));
+    setAsked(reading);
+  };
+  const toRepair = (found: ChosenCause): void => {
+    open('repair');
+    setCause(found);
+  };
   return (
     <div className="build">
       <EnergyBar build={build} onPlugOut={() => toStep(null)}>
         <AlarmStrip build={build} />
+        {build.practice === undefined ? null : <PracticeBand build={build} />}
       </EnergyBar>
       <aside className="edge">
         <ChapterList build={build} shown={page === 'walk' ? wanted : null} onStep={toStep} />
-        <EdgeLinks page={page} open={open} go={go} />
+        <EdgeLinks page={page} isPractice={build.practice !== undefined} open={open} go={go} />
       </aside>
       <main className="middle">
         <Notices told={build.notices ?? []} />
@@ -63,7 +81,7 @@ export function BuildScreen({ page, go }: BuildScreenProps) {
         )}
         {build.known || isToRead(page) ? null : <UnknownPage isWriter={build.writer} />}
         <div hidden={!build.known && !isToRead(page)}>
-          <Page build={build} page={page} wanted={wanted} open={open} toStep={toStep} />
+          <Page {...{ build, page, wanted, asked, cause, open, toStep, toReading, toRepair }} />
         </div>
       </main>
     </div>
@@ -83,33 +101,59 @@ interface PageProps {
   readonly build: Build;
   readonly page: BuildPage;
   readonly wanted: string | null;
+  /** The reading that was asked for; null for the next one of the step. */
+  readonly asked: string | null;
+  /** The cause that was chosen as the one; null for none. */
+  readonly cause: ChosenCause | null;
+  readonly toReading: (reading: string) => void;
+  readonly toRepair: (cause: ChosenCause) => void;
   readonly open: (page: BuildPage) => void;
   readonly toStep: (step: string | null) => void;
 }
 
-function Page({ build, page, wanted, open, toStep }: PageProps) {
+function Page(props: PageProps) {
+  const { build, page, wanted, asked, cause, open, toStep, toReading, toRepair } = props;
+  const toCauses = (): void => open('causes');
   const { energy } = build.safety;
   // While live with only the plug left to pull, nothing else is on the screen.
-  if (page === 'walk' || (energy.kind === 'live' && energy.mustPull !== null)) {
-    return <WalkScreen build={build} wanted={wanted} onStep={toStep} onPage={open} />;
+  const isAway = build.practice !== undefined && ofBuildsOnly.has(page);
+  if (page === 'walk' || isAway || (energy.kind === 'live' && energy.mustPull !== null)) {
+    return <WalkScreen {...{ build, wanted, asked }} onStep={toStep} onPage={open} />;
   }
   switch (page) {
     case 'bench':
       return <BenchPage build={build} onDone={() => open('walk')} />;
     case 'readings':
-      return <ReadingsPage build={build} />;
+      return (
+        <ReadingsPage
+          build={build}
+          causes={(isOdd) => <CausesBrief build={build} isOdd={isOdd} onOpen={toCauses} />}
+        />
+      );
     case 'glance':
       return <GlancePage build={build} />;
     case 'stores':
       return energy.kind === 'dead' ? (
         <StoresPage build={build} />
       ) : (
-        <WalkScreen build={build} wanted={wanted} onStep={toStep} onPage={open} />
+        <WalkScreen {...{ build, wanted, asked }} onStep={toStep} onPage={open} />
       );
     case 'gate':
       return <GatePage build={build} />;
+    case 'causes':
+      return (
+        <CausesPage
+          build={build}
+          onReading={toReading}
+          onDrain={() => toStep(null)}
+          onStores={() => open('stores')}
+          onRepair={toRepair}
+        />
+      );
     case 'repair':
-      return <RepairPage build={build} onDone={() => toStep(null)} onStores={() => open('stores')} />;
+      return (
+        <RepairPage build={build} cause={cause} onDone={() => toStep(null)} onStores={() => open('stores')} />
+      );
     case 'fit':
       return <BuildFitPage build={build} />;
     case 'notes':
@@ -121,12 +165,18 @@ function Page({ build, page, wanted, open, toStep }: PageProps) {
   }
 }
 
+/** The step that takes a reading; null where none does. */
+function stepOfReading({ facts }: Build, reading: string): string | null {
+  return facts.steps.find((step) => readingsOfStep(step).includes(reading))?.id ?? null;
+}
+
 const links: readonly (readonly [BuildPage, string])[] = [
   ['walk', 'Step to do now'],
   ['readings', 'Readings'],
   ['glance', 'At a glance'],
   ['gate', 'Cold gate'],
   ['stores', 'Stores'],
+  ['causes', 'What may explain'],
   ['repair', 'Repair'],
   ['fit', 'Another valve'],
   ['bench', 'Bench'],
@@ -134,11 +184,18 @@ const links: readonly (readonly [BuildPage, string])[] = [
   ['report', 'Report'],
 ];
 
-function EdgeLinks(props: Pick<BuildScreenProps, 'page' | 'go'> & Pick<PageProps, 'open'>) {
-  const { page, open, go } = props;
+/** What a practice power-up has not: nothing of it is kept, printed or handed on. */
+const ofBuildsOnly: ReadonlySet<BuildPage> = new Set(['fit', 'notes', 'report']);
+
+interface EdgeLinksProps extends Pick<BuildScreenProps, 'page' | 'go'>, Pick<PageProps, 'open'> {
+  readonly isPractice: boolean;
+}
+
+function EdgeLinks({ page, isPractice, open, go }: EdgeLinksProps) {
+  const shown = isPractice ? links.filter(([to]) => !ofBuildsOnly.has(to)) : links;
   return (
     <nav aria-label="Build" className="edge-links">
-      {links.map(([to, words]) => (
+      {shown.map(([to, words]) => (
         <button
           key={to}
           type="button"

@@ -3,8 +3,10 @@ import type { Step } from '../../shared-core/kit/kit.ts';
 import type { Build } from '../bridge/use-build.ts';
 import { ActButton } from '../components/act-button.tsx';
 import { Heading } from '../components/heading.tsx';
+import { CausesBrief } from '../features/causes/causes-brief.tsx';
 import { DrainPage } from '../features/drain/drain-page.tsx';
 import { MeterBeside } from '../features/instruments/meter-beside.tsx';
+import { PracticeMeter } from '../features/practice/practice-meter.tsx';
 import { DescribePage } from '../features/stop/describe-page.tsx';
 import { PlugOutPage } from '../features/stop/plug-out-page.tsx';
 import { PullPage } from '../features/stop/pull-page.tsx';
@@ -20,12 +22,14 @@ interface WalkScreenProps {
   readonly build: Build;
   /** The step that the builder chose to look at; null for the one to do now. */
   readonly wanted: string | null;
+  /** The reading that the builder asked for; null for the next one. */
+  readonly asked: string | null;
   readonly onStep: (step: string | null) => void;
   readonly onPage: (page: BuildPage) => void;
 }
 
 /** The middle of the bench screen: the energy state first, then the kit's step. */
-export function WalkScreen({ build, wanted, onStep, onPage }: WalkScreenProps) {
+export function WalkScreen({ build, wanted, asked, onStep, onPage }: WalkScreenProps) {
   const { safety, facts, kit } = build;
   const { energy } = safety;
   const shown = wanted ?? build.currentStep;
@@ -36,8 +40,14 @@ export function WalkScreen({ build, wanted, onStep, onPage }: WalkScreenProps) {
   const step = stepOf(mode.kind === 'step' ? mode.step : shown);
   useStepAloud(mode.kind === 'step' ? (step ?? null) : null);
   if (step === undefined) return null;
-  const meter: StepPageProps['meter'] = (given) => <MeterBeside build={build} {...given} />;
-  const common = { build, step, meter, onNext: () => onStep(null), onStep, onPage };
+  const meter: StepPageProps['meter'] = (given) =>
+    build.practice === undefined ? (
+      <MeterBeside build={build} {...given} />
+    ) : (
+      <PracticeMeter build={build} reading={given.reading} />
+    );
+  const causes = () => <CausesBrief build={build} onOpen={() => onPage('causes')} />;
+  const common = { build, step, meter, asked, causes, onNext: () => onStep(null), onStep, onPage };
   switch (mode.kind) {
     case 'pull':
       return <PullPage build={build} onPlugOut={() => onStep(null)} />;
@@ -49,6 +59,7 @@ export function WalkScreen({ build, wanted, onStep, onPage }: WalkScreenProps) {
       return energy.kind === 'draining' ? (
         <DrainPage
           build={build}
+          causes={causes()}
           draining={energy}
           onReenter={again === null ? null : () => onStep(again)}
           onStores={() => onPage('stores')}

@@ -14,12 +14,15 @@ import type {
   Hello,
   HostEvent,
   JudgedReading,
+  NewPhoto,
 } from '../../shared-core/contract/calls.ts';
 import type { Settings } from '../../shared-core/contract/settings.ts';
 import { initialSettings } from '../../shared-core/contract/settings.ts';
 import type { KitProblem } from '../../shared-core/problem/problem.ts';
 import type { Refusal } from '../../shared-core/safety/refusal.ts';
 import { isStateKnown } from '../../shared-core/safety/screen-trust.ts';
+import type { Stamp } from '../../shared-core/safety/stamp.ts';
+import type { Means } from '../../shared-core/safety/stamp.ts';
 import type { Bridge } from './bridge.ts';
 import { heardFrom, hostNow, sleptBetween } from './host-clock.ts';
 import type { Heard, ScreenClocks } from './host-clock.ts';
@@ -63,6 +66,8 @@ export interface Link {
   readonly showBuild: (view: BuildView | null) => void;
   /** @returns True when it was written. */
   readonly act: (action: BuilderAction) => Promise<boolean>;
+  /** @returns True when the photo is kept with the open build. */
+  readonly addPhoto: (photo: NewPhoto, by: Means) => Promise<boolean>;
   readonly expect: (condition: string) => Promise<Expectation | null>;
   readonly setSettings: (settings: Partial<Settings>) => Promise<void>;
   readonly say: (words: string) => void;
@@ -182,6 +187,22 @@ export function openLink(bridge: Bridge, clock: ScreenClock): Link {
     openBuild,
     showBuild: (view) => setState({ view, judged: null, refused: [], problems: [] }),
     act,
+    addPhoto: async (photo, by) => {
+      // A photo decides nothing: what was written meanwhile does not take it back.
+      for (let turn = 0; turn < mostTurns; turn += 1) {
+        const { view } = getState();
+        if (view === null) return false;
+        const { build, seq: expectedSeq } = view.build;
+        const outcome = await call('photo.add', { build, expectedSeq, photo, by });
+        if (outcome === null) return false;
+        if (outcome.kind !== 'stale') {
+          setState(afterAct(outcome, getState().view));
+          return outcome.kind === 'done';
+        }
+        setState({ view: outcome.view });
+      }
+      return false;
+    },
     expect: async (condition) => {
       const { view } = getState();
       if (view === null) return null;
@@ -278,6 +299,13 @@ export function isKnown({ heard, screenTick, woke, view }: LinkState): boolean {
 
 /** The host's clocks at the last look, in milliseconds (ms); the view's own when nothing was heard. */
 export function nowOf({ heard, screenTick, view }: LinkState) {
-  if (heard !== null) return hostNow(heard, screenTick);
+  if (heard !== null) return ahead(hostNow(heard, screenTick), view?.practice?.skippedMs ?? 0);
   return view?.now ?? { at: '1970-01-01T00:00:00.000Z', run: '', tick: 0 };
+}
+
+/** The clocks of a practice power-up run ahead of the host's by the waits that were skipped. */
+function ahead(stamp: Stamp, skippedMs: number): Stamp {
+  if (skippedMs === 0) return stamp;
+  const at = new Date(Date.parse(stamp.at) + skippedMs).toISOString();
+  return { ...stamp, at, tick: stamp.tick + skippedMs };
 }

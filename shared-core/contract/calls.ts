@@ -46,11 +46,6 @@ export interface Calls {
   >;
   /** All readings of a build seen together: advice beside the verdicts, which blocks nothing. */
   readonly 'predict.together': Call<{ readonly build: string }, Result<Together>>;
-  /** What a reading shows at each position of its adjuster; null where no step of the kit sets one by it. */
-  readonly 'predict.adjuster': Call<
-    { readonly build: string; readonly reading: string },
-    Result<AdjusterCurve | null>
-  >;
   /** What may explain the readings of a build; asked again while it is under way. Advice, which blocks nothing. */
   readonly 'explain.readings': Call<
     {
@@ -59,6 +54,11 @@ export interface Calls {
       readonly without: readonly string[];
     },
     Result<ExplainAnswer>
+  >;
+  /** What a reading shows at each position of its adjuster; null where no step of the kit sets one by it. */
+  readonly 'predict.adjuster': Call<
+    { readonly build: string; readonly reading: string },
+    Result<AdjusterCurve | null>
   >;
   /** The serial ports of the machine that the host runs on. */
   readonly 'instrument.ports': Call<Record<string, never>, Result<readonly SerialPortName[]>>;
@@ -81,6 +81,12 @@ export interface Calls {
   >;
   /** The pages of something that can be printed, as the PDF has them. */
   readonly 'paper.pages': Call<{ readonly paper: Paper }, Result<readonly PaperPage[]>>;
+  /** Begins a practice power-up on an invented amplifier: in a folder and a format of its own, never a build. */
+  readonly 'practice.start': Call<{ readonly path: string; readonly choices: Choices }, Result<BuildView>>;
+  /** Skips a wait, in seconds (s): of practice only. */
+  readonly 'practice.skip': Call<{ readonly build: string; readonly seconds: number }, Result<BuildView>>;
+  /** What the meter shows in the invented amplifier, as it is typed. */
+  readonly 'practice.meter': Call<{ readonly build: string; readonly at: PracticePlace }, Result<string>>;
   readonly 'record.open': Call<{ readonly text: string }, Result<RecordView>>;
   readonly 'settings.get': Call<Record<string, never>, Settings>;
   readonly 'settings.set': Call<{ readonly settings: Partial<Settings> }, Settings>;
@@ -92,6 +98,7 @@ interface Call<Arguments, Answer> {
 }
 
 export type CallName = keyof Calls;
+export type PracticeCallName = Extract<CallName, `practice.${string}`>;
 export type Arguments<Name extends CallName> = Calls[Name]['arguments'];
 export type Answer<Name extends CallName> = Calls[Name]['result'];
 
@@ -101,6 +108,12 @@ export type ExplainAnswer =
   | { readonly kind: 'nothing' }
   | { readonly kind: 'under way'; readonly done: number; readonly of: number }
   | { readonly kind: 'ready'; readonly explanation: Explanation };
+
+/** Where the meter of practice is held: a reading's place, or across a store. */
+export interface PracticePlace {
+  readonly kind: 'reading' | 'store';
+  readonly id: string;
+}
 
 /** What a valve is to be fitted in: a kit as its file says, or a build with its bench and valves. */
 export type FitSubject =
@@ -223,6 +236,8 @@ export interface BuildView {
   readonly now: Stamp;
   /** False when another face of the app is this build's one writer. */
   readonly writer: boolean;
+  /** A practice power-up: every screen says so. `skippedMs` is how far its clock runs ahead, in milliseconds (ms). */
+  readonly practice?: { readonly skippedMs: number };
   /** What to say once about this build: a journal that was cut, a kit folder that changed since. */
   readonly notices?: readonly KitProblem[];
   /** The kit's folder holds another kit than this build goes by; null or left out where it does not. */

@@ -188,6 +188,12 @@ export const callSchemas = {
     // As many as a kit may have sockets.
     valves: z.record(name, name).refine((valves) => Object.keys(valves).length <= 100),
   }),
+  'practice.start': z.strictObject({ path, choices }),
+  'practice.skip': z.strictObject({ build, seconds: finite.min(0).max(3600) }),
+  'practice.meter': z.strictObject({
+    build,
+    at: z.strictObject({ kind: z.enum(['reading', 'store']), id: name }),
+  }),
   'record.open': z.strictObject({ text: z.string() }),
   'settings.get': z.strictObject({}),
   'settings.set': z.strictObject({ settings: settingsSchema }),

@@ -4,7 +4,8 @@ import { canonicalJson } from './canonical-json.ts';
 
 /** The first line of a journal. */
 export interface JournalHeader {
-  readonly format: 'kitwright-journal/1';
+  /** A practice power-up has a format of its own: as a build, it cannot be read. */
+  readonly format: 'kitwright-journal/1' | 'kitwright-practice/1';
   /** UUID of the build. */
   readonly build: string;
   readonly kit: string;

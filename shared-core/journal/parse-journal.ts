@@ -33,16 +33,18 @@ export interface ParsedJournal {
  * the fold then treats the amplifier as not proven.
  *
  * @param least The chain's end that was noted elsewhere, so that a cut at a line's end shows too.
+ * @param format What it has to be: a build, or practice.
  */
 export function parseJournal(
   text: string,
   sha256: Sha256,
   least: ChainEnd | null = null,
+  format: JournalHeader['format'] = 'kitwright-journal/1',
 ): Result<ParsedJournal> {
   const lastNewline = text.lastIndexOf('\n');
   const tail = text.slice(lastNewline + 1);
   const lines = lastNewline === -1 ? [] : text.slice(0, lastNewline).split('\n');
-  const header = readHeader(lines[0]);
+  const header = readHeader(lines[0], format);
   if (!header.ok) return header;
   const chain = readChain(lines.slice(1), header.value, sha256);
   const broken = chain.broken ?? cutShort(chain, least);
@@ -85,10 +87,13 @@ function mayHidePlugIn(tail: string): boolean {
   return kind === undefined || kind === 'plugged-in' || kind === 'found-plugged-in' || kind === 'journal-cut';
 }
 
-function readHeader(line: string | undefined): Result<JournalHeader> {
+function readHeader(line: string | undefined, format: JournalHeader['format']): Result<JournalHeader> {
   const value = line === undefined ? null : readJson(line);
   const isHeader = object({ format: isText, build: isText, kit: isText, revision: isText, kitHash: isText });
-  if (!isHeader(value) || !isObject(value) || !String(value['format']).startsWith('kitwright-journal/')) {
+  if (isObject(value) && isPractice(value['format']) !== isPractice(format))
+    return fail(practiceOrNot(format));
+  const family = format.replace(/\d+$/, '');
+  if (!isHeader(value) || !isObject(value) || !String(value['format']).startsWith(family)) {
     return fail({
       code: 'journal/no-header',
       severity: 'error',
@@ -97,17 +102,43 @@ function readHeader(line: string | undefined): Result<JournalHeader> {
       hint: 'Open the folder of a build, or a record.',
     });
   }
-  if (value['format'] !== 'kitwright-journal/1') {
+  if (value['format'] !== format) {
     return fail({
       code: 'journal/other-format',
       severity: 'error',
       line: 1,
-      message: `This journal has the format ${String(value['format'])}; this version reads kitwright-journal/1.`,
+      message: `This journal has the format ${String(value['format'])}; this version reads ${format}.`,
       hint: 'Open it with a newer version of the app.',
     });
   }
   return succeed(value as unknown as JournalHeader);
 }
+
+/** Whether a file's format is that of practice. */
+function isPractice(format: unknown): boolean {
+  return typeof format === 'string' && format.startsWith('kitwright-practice/');
+}
+
+/** Practice is never read as a build, nor a build as practice. */
+function practiceOrNot(wanted: JournalHeader['format']): KitProblem {
+  return isPractice(wanted)
+    ? {
+        code: 'journal/no-header',
+        severity: 'error',
+        line: 1,
+        message: 'This is not a practice power-up.',
+        hint: 'Open it as a build.',
+      }
+    : { ...practiceProblem, line: 1 };
+}
+
+/** Said wherever a practice power-up is taken for a build. */
+export const practiceProblem: KitProblem = {
+  code: 'journal/practice',
+  severity: 'error',
+  message: 'This is a practice power-up with simulated readings: it is no build, and never becomes one.',
+  hint: 'Begin a build of your own amplifier.',
+};
 
 interface Chain {
   readonly entries: readonly JournalEntry[];

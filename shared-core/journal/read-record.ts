@@ -25,6 +25,7 @@ export function readRecord(text: string, sha256: Sha256): Result<BuildRecord> {
   if (nestingOf(text) > deepestNesting) {
     return fail(problem('record/too-deep', `This file is nested deeper than ${deepestNesting}.`));
   }
+  if (isPracticeFile(text)) return fail(practice);
   const value = parse(text);
   if (value === undefined) return fail(problem('record/not-json', 'This file is not JSON, or was cut off.'));
   const format = isObject(value) ? value['format'] : undefined;
@@ -43,9 +44,25 @@ export function readRecord(text: string, sha256: Sha256): Result<BuildRecord> {
     return fail(problem('record/not-a-record', 'Parts of this record are missing or of the wrong kind.'));
   }
   const record = value as unknown as BuildRecord;
+  if (record.header.format !== 'kitwright-journal/1') return fail(practice);
   const why = faultOf(record, value, sha256);
   return succeed(record, why === null ? [] : [edited(why)]);
 }
+
+const practice: KitProblem = {
+  code: 'record/practice',
+  severity: 'error',
+  message: 'This is a practice power-up with simulated readings: it is no record of an amplifier.',
+  hint: 'Choose a record that the app wrote of a build.',
+};
+
+/** A practice journal, or anything whose header says that it came from one. */
+function isPracticeFile(text: string): boolean {
+  return /"format"\s*:\s*"kitwright-practice\//.test(text.slice(0, headerLength));
+}
+
+/** Where a file says what it is, in UTF-16 units: its first lines. */
+const headerLength = 4000;
 
 /** Why a record is not as it was written; null when it is. */
 function faultOf(

@@ -4,10 +4,12 @@ export const journalProblemCodes = [
   'journal/other-format',
   'journal/broken',
   'journal/cut-off',
+  'journal/practice',
   'record/too-large',
   'record/too-deep',
   'record/not-json',
   'record/not-a-record',
   'record/other-format',
   'record/edited',
+  'record/practice',
 ] as const;

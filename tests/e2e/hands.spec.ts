@@ -123,13 +123,6 @@ test('a stage says what it will do; the soak tells when to read, and a foot goes
   await look(page, '52-stage-lamp');
   await page.goto('about:blank');
   await walker.reload();
-  await walker.walkTo('on-running');
-  await goOn(page, host);
-  await confirmAll();
-  await expect(stage).toContainText('V1, V2: glow orange');
-  await expect(stage).toContainText('V3: glows dull orange');
-  await page.goto('about:blank');
-  await walker.reload();
   await walker.walkTo('soak-1');
   await host.call('settings.set', { settings: { footKey: 'PageDown' } });
   await goOn(page, host);

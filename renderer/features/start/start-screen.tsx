@@ -12,12 +12,13 @@ import { KitValves } from './kit-valves.tsx';
 interface StartScreenProps {
   readonly opened: OpenedKit;
   readonly onStart: (choices: Choices, from: StartedFrom) => void;
+  readonly onPractice: (choices: Choices) => void;
   readonly onFit: () => void;
   readonly onBack: () => void;
 }
 
 /** A kit before its build begins: options, and whether it is loose parts or assembled already. */
-export function StartScreen({ opened, onStart, onFit, onBack }: StartScreenProps) {
+export function StartScreen({ opened, onStart, onPractice, onFit, onBack }: StartScreenProps) {
   const { kit, hash } = opened;
   const [choices, setChoices] = useState<Choices>(() =>
     Object.fromEntries(kit.options.map(({ id, choices: all }) => [id, all[0] ?? ''])),
@@ -77,6 +78,15 @@ export function StartScreen({ opened, onStart, onFit, onBack }: StartScreenProps
           }}
         >
           Begin this build
+        </ActButton>
+        <ActButton
+          blocked={isBusy.now}
+          onAct={() => {
+            isBusy.begin();
+            onPractice(choices);
+          }}
+        >
+          Practice power-up
         </ActButton>
         <ActButton look="quiet" onAct={onBack}>
           Back to the shelf

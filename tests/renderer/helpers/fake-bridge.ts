@@ -71,6 +71,12 @@ const recordKit: RecordView['kit'] = {
   ...{ conditions: [], chapters: [], steps: [], readings: [], parts: {} },
 };
 
+const noPractice: KitProblem = {
+  code: 'journal/practice',
+  severity: 'error',
+  message: 'There is no practice here',
+};
+
 /** Starts a host in memory with one build of Heron. */
 export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose parts'): FakeBridge {
   const { kit, facts, predictions } = heron;
@@ -246,6 +252,9 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
       return { kind: 'done', view: view(), judged: null };
     },
     'paper.pages': () => ({ ok: true, value: [{ width: 595, height: 842, items: [] }], warnings: [] }),
+    'practice.start': () => ({ ok: false, problems: [noPractice] }),
+    'practice.skip': () => ({ ok: false, problems: [noPractice] }),
+    'practice.meter': () => ({ ok: false, problems: [noPractice] }),
     'settings.get': () => settings,
     'settings.set': (given) => (settings = { ...settings, ...given.settings }),
   };
