@@ -1,10 +1,12 @@
 import type { ExplainAnswer } from '../../shared-core/contract/calls.ts';
 import type { ExplainQuestion } from '../../shared-core/faults/explain.ts';
 import { measurableKit } from '../../shared-core/faults/measurable.ts';
+import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import type { BuildState } from '../../shared-core/journal/build-state.ts';
 import { faultEvidence } from '../../shared-core/journal/fault-evidence.ts';
 import type { Result } from '../../shared-core/problem/problem.ts';
 import { succeed } from '../../shared-core/problem/problem.ts';
+import { isBlocking } from '../../shared-core/safety/lookup.ts';
 import type { Engine } from '../engine-worker/engine.ts';
 import type { BuildSession } from './build-session.ts';
 import { basisOf } from './facts-source.ts';
@@ -31,23 +33,33 @@ export async function explainReadings(
   return takeTurns(engine, session, question, 'screen');
 }
 
-function questionOf(
-  build: BuildState,
-  chosen: Parameters<typeof measurableKit>[0],
-  without: readonly string[],
-): ExplainQuestion {
-  const own = new Set(chosen.readings.map(({ id }) => id));
-  const isCold = new Map(chosen.conditions.map(({ id, supply }) => [id, supply === 'unplugged']));
-  // Where the kit has no reading and no gate, nothing is measured under voltage.
-  const live = measurableKit(chosen).readings.filter(({ id, in: at }) => !own.has(id) && !isCold.get(at));
+function questionOf(build: BuildState, chosen: ChosenKit, without: readonly string[]): ExplainQuestion {
   const { energy } = build.safety;
   return {
     ...faultEvidence(build, chosen),
     standing: {
       condition: energy.kind === 'live' ? energy.condition : null,
-      without: new Set([...without, ...live.map(({ id }) => id)]),
+      without: new Set([...without, ...outOfReach(build, chosen)]),
     },
   };
+}
+
+/**
+ * Measurements that the rules do not allow now, and those under voltage where the kit has no reading and no gate.
+ *
+ * While a reading stands open no supply is connected, so that only the condition that is live can be measured in.
+ */
+function outOfReach({ safety }: BuildState, chosen: ChosenKit): readonly string[] {
+  const { energy, readings } = safety;
+  const own = new Set(chosen.readings.map(({ id }) => id));
+  const live = new Set(chosen.conditions.filter(({ supply }) => supply !== 'unplugged').map(({ id }) => id));
+  const isBlocked = Object.values(readings).some(
+    ({ verdict, settled }) => isBlocking(verdict) && settled === 'open',
+  );
+  const here = energy.kind === 'live' && energy.mustPull === null ? energy.condition : null;
+  return measurableKit(chosen)
+    .readings.filter(({ id, in: at }) => live.has(at) && (!own.has(id) || (isBlocked && at !== here)))
+    .map(({ id }) => id);
 }
 
 async function takeTurns(

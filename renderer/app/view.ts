@@ -6,6 +6,7 @@ export const buildPages = [
   'glance',
   'stores',
   'gate',
+  'causes',
   'repair',
   'fit',
   'notes',

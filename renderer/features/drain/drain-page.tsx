@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import type { ReactNode } from 'react';
 import type { Draining } from '../../../shared-core/safety/energy-state.ts';
 import type { MeterSetup } from '../../../shared-core/safety/events.ts';
 import { drainNeeds } from '../../../shared-core/safety/safety.ts';
@@ -19,10 +20,12 @@ interface DrainPageProps {
   /** The same condition may be entered again without a proof: offered where the rules allow it. */
   readonly onReenter: (() => void) | null;
   readonly onStores: () => void;
+  /** What may explain readings that do not fit. */
+  readonly causes?: ReactNode;
 }
 
 /** From draining to dead: measuring, never waiting. */
-export function DrainPage({ build, draining, onReenter }: DrainPageProps) {
+export function DrainPage({ build, draining, onReenter, causes }: DrainPageProps) {
   const { facts, safety, now } = build;
   const [setup, setSetup] = useState<MeterSetup>(() => meterSetupOf(draining, build.build.bench));
   const [picked, setPicked] = useState<{ readonly store: string; readonly looks: number } | null>(null);
@@ -56,6 +59,7 @@ export function DrainPage({ build, draining, onReenter }: DrainPageProps) {
           active={store}
           onChoose={(part) => setPicked({ store: part, looks })}
         />
+        {causes}
         <MeterSetupFields setup={setup} onChange={setSetup} />
         {onReenter === null ? null : (
           <p>

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import type { Build } from '../../bridge/use-build.ts';
 import { useTogether } from '../../bridge/use-together.ts';
 import { Heading } from '../../components/heading.tsx';
@@ -5,8 +6,14 @@ import { readingRows } from '../../components/reading-rows.ts';
 import { ReadingsTable } from '../../components/readings-table.tsx';
 import { WholeBuild } from '../../components/whole-build.tsx';
 
+interface ReadingsPageProps {
+  readonly build: Build;
+  /** What may explain what does not fit, or does not go together. */
+  readonly causes?: (isOdd: boolean) => ReactNode;
+}
+
 /** All readings of the kit, and what they say taken together; a band is shown only once its number was typed. */
-export function ReadingsPage({ build }: { readonly build: Build }) {
+export function ReadingsPage({ build, causes }: ReadingsPageProps) {
   const rows = readingRows(build.build, build);
   const { together, isComputing } = useTogether();
   const taken = rows.filter(({ shown }) => shown !== null).length;
@@ -18,6 +25,7 @@ export function ReadingsPage({ build }: { readonly build: Build }) {
         {isComputing && taken > 0 ? ' Seeing them together …' : ''}
       </p>
       {together?.judgement ? <WholeBuild judgement={together.judgement} /> : null}
+      {causes?.(together?.judgement?.healthy === false)}
       <ReadingsTable rows={rows} />
     </article>
   );

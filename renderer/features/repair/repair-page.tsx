@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import type { CauseFound } from '../../../shared-core/safety/events.ts';
 import { isBlocking } from '../../../shared-core/safety/lookup.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
@@ -7,27 +8,34 @@ import { Field } from '../../components/field.tsx';
 import { Heading } from '../../components/heading.tsx';
 import type { Pressed } from '../../components/keys.ts';
 import { RefusalList } from '../../components/refusal-list.tsx';
+import { CauseChoice } from './cause-choice.tsx';
 import { FuseForms } from './fuse-form.tsx';
 import { PlacesField, readPlaces } from './places-field.tsx';
 import { WorkInsideForm } from './work-inside-form.tsx';
 
 interface RepairPageProps {
   readonly build: Build;
+  /** The cause that was chosen where causes are shown, with the places it is at; null for none. */
+  readonly cause?: { readonly faults: readonly CauseFound[]; readonly places: readonly string[] } | null;
   readonly onDone: () => void;
   readonly onStores: () => void;
 }
 
 /** A fault was found and mended, or something else was done inside. */
-export function RepairPage({ build, onDone, onStores }: RepairPageProps) {
+export function RepairPage({ build, cause = null, onDone, onStores }: RepairPageProps) {
   const open = Object.entries(build.safety.readings)
     .filter(([, { verdict, settled }]) => isBlocking(verdict) && settled === 'open')
     .map(([id]) => id);
   const [left, setLeft] = useState<readonly string[]>([]);
-  const [what, setWhat] = useState('');
+  const [found, setFound] = useState<CauseFound | null>(cause?.faults[0] ?? null);
+  const [what, setWhat] = useState(found?.words ?? '');
   const readings = open.filter((id) => !left.includes(id));
-  const [where, setWhere] = useState('');
+  const [where, setWhere] = useState(cause?.places.join(', ') ?? '');
   const { places, unknown } = readPlaces(where, build.kit.netOf);
-  const event = { kind: 'repaired', readings, what: what.trim(), places, by: 'hand' } as const;
+  const event = {
+    ...({ kind: 'repaired', readings, what: what.trim(), places, by: 'hand' } as const),
+    ...(found === null ? {} : { cause: found }),
+  } as const;
   const refused = build.refusalsOf(event);
   const needsStores = refused.some(({ code }) => code === 'safety/solder-volts');
   const [onMains, setOnMains] = useState(false);
@@ -70,6 +78,17 @@ export function RepairPage({ build, onDone, onStores }: RepairPageProps) {
                 </Tick>
               ))}
             </fieldset>
+            {cause === null ? null : (
+              <CauseChoice
+                faults={cause.faults}
+                found={found}
+                onChange={(next) => {
+                  // What the builder typed stays; what was filled in follows the choice.
+                  if (what === (found?.words ?? '')) setWhat(next?.words ?? '');
+                  setFound(next);
+                }}
+              />
+            )}
             <Field label="What was wrong, and what was done" size="long" value={what} onChange={setWhat} />
             <PlacesField
               label="Parts and places touched"

@@ -31,6 +31,7 @@ export function PullPage({ build, onPlugOut }: { readonly build: Build; readonly
         Pull the plug out of the wall and lay it where you can see it. Touch nothing inside.
       </p>
       <p>With both hands free: F9, then ⏎, says that it is out.</p>
+      <p className="quiet">What may explain it is shown once the plug is out.</p>
       <p>If someone is hurt: cut the power before touching them, then call the local emergency number.</p>
       <ActButton
         look="move"

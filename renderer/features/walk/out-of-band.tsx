@@ -5,14 +5,14 @@ import { Field } from '../../components/field.tsx';
 import { RefusalList } from '../../components/refusal-list.tsx';
 import type { StepPageProps } from './step-props.ts';
 
-interface OutOfBandProps extends Pick<StepPageProps, 'build' | 'onPage'> {
+interface OutOfBandProps extends Pick<StepPageProps, 'build' | 'onPage' | 'causes'> {
   readonly reading: Reading;
   /** Left out where it cannot be read again now. */
   readonly onAgain?: () => void;
 }
 
 /** A reading that does not fit: read again, repair, or accept it with a reason. */
-export function OutOfBand({ build, reading, onAgain, onPage }: OutOfBandProps) {
+export function OutOfBand({ build, reading, onAgain, onPage, causes }: OutOfBandProps) {
   const isLive = build.safety.energy.kind === 'live';
   const isStop = build.safety.readings[reading.id]?.verdict === 'stop';
   return (
@@ -38,6 +38,7 @@ export function OutOfBand({ build, reading, onAgain, onPage }: OutOfBandProps) {
           </ActButton>
         )}
       </div>
+      {causes?.()}
       <Acceptance build={build} reading={reading} />
     </div>
   );

@@ -33,7 +33,7 @@ export function ReadingStation(props: ReadingStationProps) {
   const { build, readings, step, soak, due, onNext, children } = props;
   const { forget } = useLink();
   const judged = useShown((state) => state.judged);
-  const [chosen, setChosen] = useState<string | null>(null);
+  const [chosen, setChosen] = useState<string | null>(askedOf(props));
   const turning = useTurning(props);
   const held = judged !== null && readings.includes(judged.reading) ? judged : null;
   const next = due === undefined ? nextReading(readings, build.safety, soak) : (due[0] ?? null);
@@ -92,6 +92,11 @@ export function ReadingStation(props: ReadingStationProps) {
       <ReadingFigures build={build} step={step} reading={reading ?? null} expectation={expectation} />
     </>
   );
+}
+
+/** The reading that the builder came for, where this step takes it. */
+function askedOf({ asked, readings }: ReadingStationProps): string | null {
+  return asked != null && readings.includes(asked) ? asked : null;
 }
 
 /** What the one control says is "Keep". */

@@ -15,5 +15,9 @@ export interface StepPageProps {
     readonly reading: Reading;
     readonly onTake: (text: string, from: TakenFrom) => void;
   }) => ReactNode;
+  /** The reading that was asked for; null or left out for the next one. */
+  readonly asked?: string | null;
+  /** What may explain a reading that does not fit: advice. */
+  readonly causes?: () => ReactNode;
   readonly onPage: (page: 'stores' | 'repair' | 'gate' | 'report' | 'bench') => void;
 }
