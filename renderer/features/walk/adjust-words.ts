@@ -1,21 +1,28 @@
 import type { StepAction } from '../../../shared-core/kit/kit.ts';
 import type { AdjustHint } from '../../../shared-core/prediction/adjust-hint.ts';
-import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
+import { formatNumber, formatQuantity } from '../../../shared-core/units/format-quantity.ts';
 import type { Unit } from '../../../shared-core/units/unit.ts';
+
+/** As the meter shows it on the range in use: 0.4 V, not 400 mV. */
+function figure(value: number, unit: Unit, digits = 3): string {
+  return unit === 'V' && Math.abs(value) >= 1e-3
+    ? `${formatNumber(value, digits)}\u202fV`
+    : formatQuantity(value, unit, digits);
+}
 
 export type AdjustAction = Extract<StepAction, { kind: 'adjust' }>;
 
 /** The target of an adjust step: "0.4 V, between 0.38 V and 0.42 V". */
 export function targetWords({ target, within }: AdjustAction, unit: Unit): string {
   const width = Math.abs(target) * within;
-  const [low, high] = [target - width, target + width].map((value) => formatQuantity(value, unit, 3));
-  return `${formatQuantity(target, unit)}, between ${low} and ${high}`;
+  const [low, high] = [target - width, target + width].map((value) => figure(value, unit));
+  return `${figure(target, unit)}, between ${low} and ${high}`;
 }
 
 /** What to do next: "0.28 V to go: turn P2 clockwise, about 34 % of its travel, a little at a time." */
 export function turnWords({ control }: AdjustAction, hint: AdjustHint, unit: Unit): string {
   if (hint.isThere) return 'On target.';
-  const toGo = `${formatQuantity(Math.abs(hint.toGo), unit, 2)} to go`;
+  const toGo = `${figure(Math.abs(hint.toGo), unit, 2)} to go`;
   if (hint.direction === null) return `${toGo}.`;
   const amount = hint.share === null ? '' : `, ${shareWords(hint.share)}`;
   return `${toGo}: turn ${control} ${hint.direction}${amount}, a little at a time.`;
@@ -44,11 +51,11 @@ export function adjustRemarks({ control }: AdjustAction, hint: AdjustHint, unit:
     );
   }
   if (hint.perTwentieth !== null && hint.perTwentieth > 0) {
-    const moved = formatQuantity(hint.perTwentieth, unit, 2);
+    const moved = figure(hint.perTwentieth, unit, 2);
     remarks.push(`Computed: where it stands now, a twentieth of its travel moves the reading by ${moved}.`);
   }
   if (hint.end === 'beyond' && hint.endValue !== null) {
-    const end = formatQuantity(hint.endValue, unit, 2);
+    const end = figure(hint.endValue, unit, 2);
     remarks.push(
       `By the computation the end of its travel gives ${end}: the target may be out of reach. At the end of the travel stop, do not force it, and ask the maker.`,
     );

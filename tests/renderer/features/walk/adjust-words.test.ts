@@ -16,16 +16,16 @@ describe('the words of an adjust step', () => {
 
   it('tell direction, volts to go and how far', () => {
     expect(turnWords(action, hint, 'V')).toBe(
-      '800\u202fmV to go: turn P1 anticlockwise, about 8\u202f% of its travel, a little at a time.',
+      '0.8\u202fV to go: turn P1 anticlockwise, about 8\u202f% of its travel, a little at a time.',
     );
     expect(turnWords(action, { ...hint, share: null }, 'V')).toContain('anticlockwise, a little at a time');
-    expect(turnWords(action, { ...hint, direction: null }, 'V')).toBe('800\u202fmV to go.');
+    expect(turnWords(action, { ...hint, direction: null }, 'V')).toBe('0.8\u202fV to go.');
     expect(turnWords(action, { ...hint, isThere: true }, 'V')).toBe('On target.');
   });
 
   it('tell sensitivity, over-shoot, a dead control and the end of the travel', () => {
     expect(adjustRemarks(action, hint, 'V').join()).toMatch(
-      /twentieth of its travel moves the reading by 500/,
+      /twentieth of its travel moves the reading by 0\.5\u202fV/,
     );
     expect(adjustRemarks(action, { ...hint, isOvershot: true }, 'V').join()).toMatch(/past the target/);
     expect(adjustRemarks(action, { ...hint, lastTurn: 'away' }, 'V').join()).toMatch(/moved away/);
