@@ -70,7 +70,7 @@ function WorkBody(props: StepPageProps) {
   return (
     <>
       <div className="step-main">
-        <PartsTable build={build} ids={step.parts} measuring={isGather} />
+        <PartsTable build={build} ids={step.parts} measuring={isGather || step.action.kind === 'assemble'} />
         <PartDiffers build={build} ids={step.parts} />
         <LeadsTable build={build} ids={step.leads} />
         <ValvesToFit {...props} />

@@ -1,13 +1,18 @@
 import type { HostProcess } from '../hand-host/host-process.ts';
 import type { Answer, Arguments, CallName } from '../../../shared-core/contract/calls.ts';
+import type { Choices } from '../../../shared-core/kit/kit.ts';
 import { Walker, walkBench } from '../walk-kit.ts';
 import type { WalkedHost } from '../walk-kit.ts';
 
-/** A build of Heron with its bench recorded, walked over the host's calls: the quick way to a screen. */
-export async function startWalkedBuild(host: HostProcess, bench = walkBench): Promise<Walker> {
+/** A build with its bench recorded, walked over the host's calls: the quick way to a screen. Of Heron by itself. */
+export async function startWalkedBuild(
+  host: HostProcess,
+  bench = walkBench,
+  kit: 'heron' | 'wren' | 'curlew' = 'heron',
+): Promise<Walker> {
   const { kits } = await host.call('app.hello', {});
-  const path = kits.find(({ id }) => id === 'heron')?.path ?? '';
-  const choices = { mains: '230 V 50 Hz' };
+  const path = kits.find(({ id }) => id === kit)?.path ?? '';
+  const choices: Choices = kit === 'heron' ? { mains: '230 V 50 Hz' } : {};
   const started = await host.call('build.start', { path, choices, startedFrom: 'loose parts' });
   if (!started.ok) throw new Error(started.problems[0].message);
   const walked: WalkedHost = {

@@ -278,6 +278,35 @@ describe('other pages of a build, by keyboard', () => {
     expect(bridge.view().build.differing).toEqual({ C5: { how: 'missing', what: '' } });
   });
 
+  it('takes the measured value of what is fitted instead into what predictions go by', async () => {
+    const bridge = fakeBridge();
+    walkTo(bridge, 'gather-capacitors');
+    const page = await show(bridge);
+    fireEvent.change(main().getByRole('combobox', { name: 'Part' }), { target: { value: 'C5' } });
+    fireEvent.click(main().getByRole('radio', { name: 'fitted instead' }));
+    fireEvent.change(main().getByRole('textbox', { name: 'What' }), { target: { value: 'old stock' } });
+    fireEvent.change(main().getByRole('textbox', { name: 'Its measured value' }), {
+      target: { value: '52u' },
+    });
+    fireEvent.click(main().getByRole('button', { name: 'Write it down' }));
+    await page.settle();
+    const { differing, fitted } = bridge.view().build;
+    expect(differing).toEqual({ C5: { how: 'fitted instead', what: 'old stock' } });
+    expect(fitted.measured['C5']).toBeCloseTo(52e-6, 12);
+    expect(main().getByText(/C5 fitted instead: old stock, 52.µF/)).toBeTruthy();
+  });
+
+  it('measures a part at the step that fits it as well', async () => {
+    const bridge = fakeBridge();
+    walkTo(bridge, 'fit-c1');
+    const page = await show(bridge);
+    const field = main().getByRole('textbox', { name: 'C1 measured, in F' });
+    fireEvent.change(field, { target: { value: '49u' } });
+    fireEvent.keyDown(field, { key: 'Enter' });
+    await page.settle();
+    expect(bridge.view().build.fitted.measured['C1']).toBeCloseTo(49e-6, 12);
+  });
+
   it('writes a note about the step on the screen', async () => {
     const bridge = fakeBridge();
     walkTo(bridge, 'fit-c1');
