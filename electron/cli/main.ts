@@ -10,6 +10,7 @@ import { drainCommand } from './commands/drain.ts';
 import { expectCommand } from './commands/expect.ts';
 import { explainCommand } from './commands/explain.ts';
 import { fitCommand } from './commands/fit.ts';
+import { gatherCommand } from './commands/gather.ts';
 import { reportCommand } from './commands/report.ts';
 import { commandHelp, generalHelp } from './help.ts';
 import { readArguments } from './read-arguments.ts';
@@ -22,6 +23,7 @@ const commands: readonly Command[] = [
   explainCommand,
   fitCommand,
   reportCommand,
+  gatherCommand,
 ];
 
 /**

@@ -11,6 +11,12 @@ export interface JournalHeader {
   readonly kit: string;
   readonly revision: string;
   readonly kitHash: string;
+  /**
+   * Readings drawn by chance, no builder and no amplifier; absent for every build.
+   *
+   * Part of the chain's start, so that it cannot be taken away without breaking every link.
+   */
+  readonly made?: 'simulated';
 }
 
 /** One event with its place in the chain. */
