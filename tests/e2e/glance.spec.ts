@@ -99,7 +99,7 @@ test('an adjust step tells the target, which way to turn, an over-shoot, and kee
   await lookAt(page, '46-adjust-turn');
   await field.fill('0.45');
   await field.press('Enter');
-  await expect(main.getByText(/to go: turn P2 anticlockwise/)).toBeVisible();
+  await expect(main.getByText(/too much: turn P2 anticlockwise/)).toBeVisible();
   await expect(main.getByText(/went past the target/)).toBeVisible();
   await expect(main.getByRole('button', { name: 'Keep' })).toHaveCount(0);
   await lookAt(page, '47-adjust-past');

@@ -20,9 +20,10 @@ export function targetWords({ target, within }: AdjustAction, unit: Unit): strin
 }
 
 /** What to do next: "0.28 V to go: turn P2 clockwise, about 34 % of its travel, a little at a time." */
-export function turnWords({ control }: AdjustAction, hint: AdjustHint, unit: Unit): string {
+export function turnWords({ control, target }: AdjustAction, hint: AdjustHint, unit: Unit): string {
   if (hint.isThere) return 'On target.';
-  const toGo = `${figure(Math.abs(hint.toGo), unit, 2)} to go`;
+  const isPast = hint.toGo !== 0 && Math.sign(hint.toGo) !== Math.sign(target);
+  const toGo = `${figure(Math.abs(hint.toGo), unit, 2)} ${isPast ? 'too much' : 'to go'}`;
   if (hint.direction === null) return `${toGo}.`;
   const amount = hint.share === null ? '' : `, ${shareWords(hint.share)}`;
   return `${toGo}: turn ${control} ${hint.direction}${amount}, a little at a time.`;

@@ -40,7 +40,7 @@ export function useTurning({ build, adjust }: StepPageProps & { readonly adjust?
     isOn: (verdict) =>
       !hasGivenUp && hint?.isThere === false && verdict !== 'stop' && verdict !== 'still warming',
     giveUp: (
-      <div className="step-foot">
+      <div className="adjust-out">
         {record === undefined ? null : <VerdictMark verdict={record.verdict} />}
         <ActButton look="quiet" onAct={() => setGivenUp(true)}>
           It does not come to the target

@@ -4,7 +4,7 @@ import type { AdjustHint } from '../../../../shared-core/prediction/adjust-hint.
 
 const action = { kind: 'adjust', control: 'P1', reading: 'bias', target: 8, within: 0.05 } as const;
 const hint: AdjustHint = {
-  ...{ isThere: false, toGo: -0.8, direction: 'anticlockwise', share: 0.08, perTwentieth: 0.5 },
+  ...{ isThere: false, toGo: 0.8, direction: 'anticlockwise', share: 0.08, perTwentieth: 0.5 },
   ...{ isOvershot: false, lastTurn: null, end: null, endValue: 0 },
 };
 
@@ -18,6 +18,10 @@ describe('the words of an adjust step', () => {
     expect(turnWords(action, hint, 'V')).toBe(
       '0.8\u202fV to go: turn P1 anticlockwise, about 8\u202f% of its travel, a little at a time.',
     );
+    expect(turnWords(action, { ...hint, toGo: -0.8 }, 'V')).toMatch(/^0\.8.V too much: turn P1/);
+    const negative = { ...action, target: -40 };
+    expect(turnWords(negative, { ...hint, toGo: 2 }, 'V')).toMatch(/^2.V too much/);
+    expect(turnWords(negative, { ...hint, toGo: -2 }, 'V')).toMatch(/^2.V to go/);
     expect(turnWords(action, { ...hint, share: null }, 'V')).toContain('anticlockwise, a little at a time');
     expect(turnWords(action, { ...hint, direction: null }, 'V')).toBe('0.8\u202fV to go.');
     expect(turnWords(action, { ...hint, isThere: true }, 'V')).toBe('On target.');
