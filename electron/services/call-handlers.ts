@@ -14,6 +14,7 @@ import { explainAhead, explainReadings } from './explain-readings.ts';
 import { openCheckedKit, openKit } from './open-kit.ts';
 import { addPhoto } from './add-photo.ts';
 import { drawnPaper, soundPhotos } from './papers.ts';
+import { startService } from './start-service.ts';
 import type { CallHandlers, ServiceContext } from './service-context.ts';
 
 /** A handler for every call of the contract. */
@@ -86,6 +87,7 @@ export function callHandlers(context: ServiceContext): Omit<CallHandlers, Practi
     'predict.adjuster': ({ build, reading }) => answerAdjuster(context, build, reading),
     ...instrumentHandlers(context),
     'fit.valves': ({ subject, valves }) => answerFit(context, subject, valves),
+    'service.start': ({ text }) => startService(context, text),
     'record.open': async ({ text }) => {
       const record = readRecord(text, sha256);
       return record.ok ? succeed(await viewOfRecord(record.value, record.warnings)) : record;

@@ -47,6 +47,17 @@ function CurrentView({ view, go }: { readonly view: View; readonly go: (view: Vi
     setRecord({ text, value: answer.value });
     go({ kind: 'record' });
   };
+  const service = async (text: string): Promise<void> => {
+    const answer = await link.call('service.start', { text });
+    if (answer === null) return;
+    if (!answer.ok) {
+      link.store.setState({ problems: answer.problems });
+      return;
+    }
+    link.showBuild(answer.value);
+    await link.act({ kind: 'declared-assembled', by: 'hand' });
+    go({ kind: 'build', build: answer.value.build.build, page: 'bench' });
+  };
   useAskedKit(hello?.openPath ?? null, view, go);
   switch (view.kind) {
     case 'kit':
@@ -69,7 +80,15 @@ function CurrentView({ view, go }: { readonly view: View; readonly go: (view: Vi
       );
     case 'record':
       return record === null ? null : (
-        <RecordScreen record={record.value} text={record.text} onBack={() => go({ kind: 'shelf' })} />
+        <>
+          <RecordScreen
+            record={record.value}
+            text={record.text}
+            onBack={() => go({ kind: 'shelf' })}
+            onService={() => void service(record.text)}
+          />
+          <Problems />
+        </>
       );
     default:
       return hello === null ? (

@@ -1,4 +1,4 @@
-import type { Verdict } from '../../shared-core/bands/verdict.ts';
+import type { MeterEntry, Verdict } from '../../shared-core/bands/verdict.ts';
 import type { BandFigures } from '../../shared-core/drawing/band-scene.ts';
 import type { BuildState } from '../../shared-core/journal/build-state.ts';
 import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
@@ -17,6 +17,8 @@ export interface ReadingRow {
   readonly value: number | null;
   readonly band: BandFigures | null;
   readonly verdict: Verdict | null;
+  /** What the old record says, at a service; null where it says nothing. */
+  readonly dayOne: string | null;
   /** What is worth knowing: typed more than once, accepted, asked for again. */
   readonly remarks: readonly string[];
 }
@@ -56,10 +58,12 @@ function row(
   stopAbove: number | null,
   stopBelow: number | null,
 ): ReadingRow {
+  const then = build.dayOne?.readings[id];
+  const dayOne = then === undefined ? null : unit === null ? plainEntry(then) : entryWords(then, unit);
   const record = build.readings[id];
   const last = record?.entries.at(-1);
   if (record === undefined || last === undefined) {
-    return { id, title, group, shown: null, value: null, band: null, verdict: null, remarks: [] };
+    return { id, title, group, shown: null, value: null, band: null, verdict: null, dayOne, remarks: [] };
   }
   return {
     id,
@@ -69,6 +73,7 @@ function row(
     value: last.entry.kind === 'value' ? last.entry.value : null,
     band: last.band === null ? null : { ...last.band, unit: unit ?? '', stopAbove, stopBelow },
     verdict: record.verdict,
+    dayOne,
     remarks: [
       ...(record.entries.length > 1
         ? [`typed ${record.entries.length} times, first ${record.entries[0]?.typed ?? ''}`]
@@ -78,6 +83,11 @@ function row(
       ...(record.counts ? [] : ['to be read again']),
     ],
   };
+}
+
+/** A number whose unit is not known. */
+function plainEntry(entry: MeterEntry): string {
+  return entry.kind === 'overload' ? 'OL' : String(entry.value);
 }
 
 /** Rows by condition, in the order they come. */

@@ -87,6 +87,8 @@ export interface Calls {
   readonly 'practice.skip': Call<{ readonly build: string; readonly seconds: number }, Result<BuildView>>;
   /** What the meter shows in the invented amplifier, as it is typed. */
   readonly 'practice.meter': Call<{ readonly build: string; readonly at: PracticePlace }, Result<string>>;
+  /** Begins the service of an amplifier from its old record: draining, its readings to be compared with. */
+  readonly 'service.start': Call<{ readonly text: string }, Result<BuildView>>;
   readonly 'record.open': Call<{ readonly text: string }, Result<RecordView>>;
   readonly 'settings.get': Call<Record<string, never>, Settings>;
   readonly 'settings.set': Call<{ readonly settings: Partial<Settings> }, Settings>;
@@ -257,6 +259,7 @@ export type BuilderAction =
           | 'reading-entered'
           | 'band-shown'
           | 'photo-added'
+          | 'day-one-taken'
           | 'kit-changed'
           | 'exported'
           | 'repaired';

@@ -95,6 +95,7 @@ const hostOnly: ReadonlySet<string> = new Set([
   'reading-entered',
   'band-shown',
   'photo-added',
+  'day-one-taken',
   'kit-changed',
   'exported',
 ]);
@@ -194,6 +195,7 @@ export const callSchemas = {
     build,
     at: z.strictObject({ kind: z.enum(['reading', 'store']), id: name }),
   }),
+  'service.start': z.strictObject({ text: z.string() }),
   'record.open': z.strictObject({ text: z.string() }),
   'settings.get': z.strictObject({}),
   'settings.set': z.strictObject({ settings: settingsSchema }),

@@ -66,6 +66,17 @@ export interface BandShown {
   readonly reading: string;
 }
 
+/** A service: what the readings of the old record were, to compare with. Proves nothing. */
+export interface DayOneTaken extends By {
+  readonly kind: 'day-one-taken';
+  /** The old record's seal. */
+  readonly record: string;
+  /** When it was signed, or written last; UTC. */
+  readonly at: string | null;
+  /** Reading to what its meter showed last. */
+  readonly readings: Readonly<Record<string, MeterEntry>>;
+}
+
 /** The builder signs: initials or a name, as they like. */
 export interface Signed extends By {
   readonly kind: 'signed';
@@ -87,5 +98,6 @@ export type BuildEvent =
   | NoteWritten
   | PhotoAdded
   | BandShown
+  | DayOneTaken
   | Signed
   | Exported;

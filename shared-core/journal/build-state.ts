@@ -35,6 +35,8 @@ export interface BuildState {
   readonly notes: readonly NoteRecord[];
   readonly photos: readonly PhotoRecord[];
   readonly kitChanges: readonly KitChangeRecord[];
+  /** A service: the readings of the old record; absent for every other build. */
+  readonly dayOne?: DayOne;
   readonly signature: { readonly name: string; readonly at: string } | null;
   /** Gather, assemble and wire steps were declared, not witnessed. */
   readonly declared: boolean;
@@ -43,6 +45,14 @@ export interface BuildState {
   readonly safety: SafetyState;
   /** Entries in the journal that the rules refuse: signs of an edited file, by sequence number. */
   readonly refusedEntries: readonly number[];
+}
+
+/** Readings of the record that a service began with: to compare with, proving nothing. */
+export interface DayOne {
+  /** The old record's seal. */
+  readonly record: string;
+  readonly at: string | null;
+  readonly readings: Readonly<Record<string, MeterEntry>>;
 }
 
 export interface SocketedValve {

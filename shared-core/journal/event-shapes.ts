@@ -136,6 +136,7 @@ const shapes = {
   'part-differs': { by, part: text, how: oneOf('missing', 'fitted instead'), what: text },
   'place-measured': { by, reading: text, at: text, against: text, entry, typed: text },
   'note-written': { by, about: nullable(text), text },
+  'day-one-taken': { by, record: text, at: nullable(text), readings: recordOf(entry) },
   'photo-added': { by, about: nullable(text), file: text, sha256: text, caption: text },
   'band-shown': { reading: text },
   signed: { by, name: text },

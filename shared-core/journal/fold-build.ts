@@ -120,6 +120,7 @@ const otherKinds: ReadonlySet<string> = new Set([
   'place-measured',
   'note-written',
   'photo-added',
+  'day-one-taken',
   'band-shown',
   'signed',
   'exported',

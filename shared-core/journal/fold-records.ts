@@ -69,6 +69,8 @@ export function foldRecords(build: BuildState, { event, at }: JournalEntry): Bui
     }
     case 'note-written':
       return { ...build, notes: [...build.notes, { about: event.about, text: event.text, at }] };
+    case 'day-one-taken':
+      return { ...build, dayOne: { record: event.record, at: event.at, readings: event.readings } };
     case 'photo-added': {
       const { about, file, sha256, caption } = event;
       return { ...build, photos: [...build.photos, { about, text: caption, at, file, sha256 }] };

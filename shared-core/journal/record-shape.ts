@@ -24,6 +24,7 @@ const verdict = oneOf('as expected', 'borderline', 'out of band', 'stop', 'still
 const measure = oneOf('dc volts', 'ac volts', 'ohms', 'insulation', 'gain');
 const value = object({ kind: oneOf('value'), value: number });
 const overload = object({ kind: oneOf('overload') });
+const meterEntry: Shape = (member) => value(member) || overload(member);
 const figure = nullable(number);
 const optional =
   (shape: Shape): Shape =>
@@ -37,7 +38,7 @@ const reading = object({
     object({
       seq: count,
       at: text,
-      entry: (member) => value(member) || overload(member),
+      entry: meterEntry,
       typed: text,
       verdict,
       band: nullable(band),
@@ -128,6 +129,7 @@ const build = object({
   notes: listOf(object({ about: nullable(text), text, at: text })),
   photos: listOf(object({ about: nullable(text), text, at: text, file: text })),
   kitChanges: listOf(object({ at: text, revision: text })),
+  dayOne: optional(object({ at: nullable(text), readings: recordOf(meterEntry) })),
   signature: nullable(object({ name: text, at: text })),
   declared: flag,
   insulationNotTested: flag,

@@ -6,6 +6,7 @@ import { smallBandScene } from '../drawing/small-band-scene.ts';
 import { verdictMark } from '../drawing/verdict-mark.ts';
 import type { ReadingEntryRecord } from '../journal/build-state.ts';
 import { formatQuantity, MINUS } from '../units/format-quantity.ts';
+import { dayOneBlocks } from './day-one-section.ts';
 import type { CellLine, ReportBlock, ReportCell, ReportRow, ReportSection } from './report-document.ts';
 import type { ReportReading, ReportSource } from './report-source.ts';
 import { conditionLetter, conditionTitle } from './report-source.ts';
@@ -44,6 +45,7 @@ export function readingsSection(source: ReportSource, readings: readonly ReportR
         rows,
       },
       ...togetherBlocks(source),
+      ...dayOneBlocks(source, readings),
       ...repeatedBlocks(readings),
     ],
   };

@@ -13,10 +13,12 @@ interface RecordScreenProps {
   readonly record: RecordView;
   readonly text: string;
   readonly onBack: () => void;
+  /** The amplifier of this record stands on the bench again. */
+  readonly onService: () => void;
 }
 
 /** A record to look at: nothing can be written here. */
-export function RecordScreen({ record, text, onBack }: RecordScreenProps) {
+export function RecordScreen({ record, text, onBack, onService }: RecordScreenProps) {
   const { blob } = useLink();
   const { build, flaws, together } = record;
   return (
@@ -46,6 +48,7 @@ export function RecordScreen({ record, text, onBack }: RecordScreenProps) {
         >
           Save its report (PDF)
         </ActButton>
+        <ActButton onAct={onService}>Service this amplifier</ActButton>
         <ActButton look="quiet" onAct={onBack}>
           Back to the shelf
         </ActButton>

@@ -252,6 +252,7 @@ export function fakeBridge(startedFrom: 'loose parts' | 'assembled' = 'loose par
       return { kind: 'done', view: view(), judged: null };
     },
     'paper.pages': () => ({ ok: true, value: [{ width: 595, height: 842, items: [] }], warnings: [] }),
+    'service.start': () => ({ ok: false, problems: [noPractice] }),
     'practice.start': () => ({ ok: false, problems: [noPractice] }),
     'practice.skip': () => ({ ok: false, problems: [noPractice] }),
     'practice.meter': () => ({ ok: false, problems: [noPractice] }),
