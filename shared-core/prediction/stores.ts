@@ -68,39 +68,42 @@ function storesAs(chosen: ChosenKit, bench: Bench, fitted: Fitted): readonly Fou
   const raise = (part: CapacitorPart, volts: number, when: string): void => {
     if (volts > (highest.get(part.id)?.volts ?? 0)) highest.set(part.id, { volts, when });
   };
-  const isStore = (part: CapacitorPart): boolean => {
-    const volts = highest.get(part.id)?.volts ?? 0;
-    return volts > chosen.safeVolts && topFarads(part, fitted) * volts > harmlessCoulombs;
-  };
+  const exceeds = (part: CapacitorPart, volts: number): boolean =>
+    volts > chosen.safeVolts && topFarads(part, fitted) * volts > harmlessCoulombs;
+  const isStore = (part: CapacitorPart): boolean => exceeds(part, highest.get(part.id)?.volts ?? 0);
   let peak = 0;
+  /** Raises every capacitor to its volts there; true when these are known. No volts are above `bound`. */
   const look = (
-    kit: ChosenKit,
-    condition: Condition,
+    { kit, condition, when }: OneOpen,
     heat: ValveHeat,
-    when: string,
     depth: SolveDepth = 'full',
-  ): void => {
+    bound = Infinity,
+  ): boolean => {
     const model = openCondition(kit, condition, bench, fitted, heat, depth);
     const state = solveCondition(model, nominalWorld, highMains(bench));
     peak = Math.max(peak, peakVolts(state));
-    const isUnknown = !state.converged || Object.keys(state.supplies.notPredicted).length > 0;
+    const isKnown = state.converged && Object.keys(state.supplies.notPredicted).length === 0;
     for (const part of capacitors) {
       const volts = capacitorVolts(state, part);
       // A figure that is not known counts at the rated voltage, but moves no capacitor that is a store anyway.
-      if (!isUnknown) raise(part, volts, when);
-      else if (!isStore(part)) raise(part, Math.max(part.volts, volts), when);
+      if (isKnown) raise(part, volts, when);
+      else if (!isStore(part) && exceeds(part, bound)) raise(part, Math.max(part.volts, volts), when);
     }
+    return isKnown;
   };
   const conditions = pluggedConditions(chosen);
-  for (const condition of conditions) {
-    for (const heat of ['rectifiers', 'hot'] as const) look(chosen, condition, heat, condition.title);
-  }
-  const isOpenQuestion = (part: CapacitorPart): boolean =>
-    !isStore(part) && peak > chosen.safeVolts && topFarads(part, fitted) * peak > harmlessCoulombs;
+  const areKnown = conditions.flatMap((condition) =>
+    (['rectifiers', 'hot'] as const).map((heat) =>
+      look({ kit: chosen, condition, when: condition.title }, heat),
+    ),
+  );
+  const isOpenQuestion = (part: CapacitorPart): boolean => !isStore(part) && exceeds(part, peak);
   const fullest = fullestCondition(conditions);
   if (fullest && capacitors.some(isOpenQuestion)) {
-    for (const { kit, condition, when } of withOneOpen(chosen, fullest)) {
-      look(kit, condition, 'hot', when, 'upper');
+    // A supply that was never predicted bounds nothing.
+    const isBounded = areKnown.every(Boolean);
+    for (const open of withOneOpen(chosen, fullest)) {
+      look(open, 'hot', 'upper', isBounded ? peak : Infinity);
       if (!capacitors.some(isOpenQuestion)) break;
     }
   }
