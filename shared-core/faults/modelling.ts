@@ -121,7 +121,10 @@ export class FaultModelling {
     const next = this.#cases.slice(this.#faults.length, this.#faults.length + faultsPerTurn);
     for (const fault of next) this.#faults.push(modelFault(this.#healthy, fault));
     if (this.#faults.length === this.#cases.length) {
-      this.#ready = { model: { ...this.#healthy, faults: weigh(this.#faults) }, slips: this.#slips };
+      this.#ready = {
+        model: { ...this.#healthy, faults: withBetween(weigh(this.#faults), this.#healthy) },
+        slips: this.#slips,
+      };
     }
     return { done: before + Math.ceil(this.#faults.length / faultsPerTurn), of };
   }
@@ -145,6 +148,32 @@ function modelFault(healthy: HealthyModel, fault: FaultCase): ModelledFault {
 function weigh(faults: readonly ModelledFault[]): readonly ModelledFault[] {
   const all = faults.reduce((sum, { prior }) => sum + prior, 0);
   return mergeAlike(faults.map((fault) => ({ ...fault, prior: fault.prior / all })));
+}
+
+/** Of wrong values this share lies between those that the list has. */
+const betweenShare = 0.25;
+
+/** How far such a value may lie from one of the list: part of what the fault moves, one standard deviation. */
+const betweenSigma = 0.4;
+
+/**
+ * Wrong values a second time, each with its severity as one more quantity that scatters: what lies between ×3 and
+ * ×10 moves the same readings in about the same proportion.
+ */
+function withBetween(faults: readonly ModelledFault[], healthy: HealthyModel): readonly ModelledFault[] {
+  const width = healthy.quantities.length;
+  return faults.flatMap((fault) => {
+    if (!fault.fault.faults.some(({ sort }) => sort === 'wrong value')) return [fault];
+    const factors = fault.factors.slice();
+    healthy.readings.forEach((_, place) => {
+      const move = fault.values[place]! - healthy.healthy.values[place]!;
+      if (Number.isFinite(move)) factors[(place + 1) * width - 1] = betweenSigma * move;
+    });
+    return [
+      { ...fault, prior: (1 - betweenShare) * fault.prior },
+      { ...fault, prior: betweenShare * fault.prior, factors },
+    ];
+  });
 }
 
 /** The healthy side of a model: everything but the faults. */
@@ -234,5 +263,7 @@ function listQuantities(bands: readonly ConditionBands[], conditions: readonly s
     ...names,
     ...conditions.map((id) => `mains in ${id}`),
     ...['dc volts', 'ac volts', 'ohms', 'gain'].map((measure) => `meter ${measure}`),
+    // Last: how far a wrong value is off.
+    'severity',
   ];
 }

@@ -122,7 +122,8 @@ export function judgeRanking(ranking: Ranking, truth: ModelledFault): RankedCase
   const suspects = ranking.suspects.toSorted((one, other) => other.probability - one.probability);
   const hasPart = (count: number): boolean =>
     suspects.slice(0, count).some(({ fault }) => fault.fault.faults.some(({ part }) => parts.has(part)));
-  const right = ranking.suspects.find(({ fault }) => fault === truth)?.cause;
+  // A wrong value is listed a second time for the severities between those of the list.
+  const right = ranking.suspects.find(({ fault }) => fault.fault === truth.fault)?.cause;
   let sum = 0;
   let inSet = false;
   ranking.causes.forEach(({ probability }, cause) => {
