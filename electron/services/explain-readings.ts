@@ -74,6 +74,8 @@ async function takeTurns(
   let [done, of] = [0, 1];
   for (let turn = 0; turn < turnsPerAnswer; turn += 1) {
     const made = await engine.run('explain', { ...kit, question }, order);
+    // Somebody else asked, or the same screen anew: whoever still wants it asks again.
+    if (!made.ok && made.problems[0].code === 'predict/replaced') break;
     if (!made.ok) return made;
     if (made.value.kind === 'ready') return succeed({ kind: 'ready', explanation: made.value.explanation });
     if (made.value.kind === 'built') return succeed({ kind: 'nothing' });
