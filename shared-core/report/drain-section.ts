@@ -93,10 +93,10 @@ function drainTable(source: ReportSource, drains: readonly DrainRecord[]): Repor
     title: 'Looks at every store after every plug-out',
     rowHeading: 0,
     columns: [
-      { heading: 'Store', share: 9 },
+      { heading: 'Store', share: 13 },
       { heading: 'First look', share: 22 },
       { heading: 'Computed for that moment', share: 38 },
-      { heading: 'Further looks', share: 52 },
+      { heading: 'Further looks', share: 48 },
     ],
     rows,
   };
