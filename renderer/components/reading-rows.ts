@@ -17,7 +17,7 @@ export interface ReadingRow {
   readonly value: number | null;
   readonly band: BandFigures | null;
   readonly verdict: Verdict | null;
-  /** What the old record says, at a service; null where it says nothing. */
+  /** What the old record says, at a service: once its own number was typed, like a band. Else null. */
   readonly dayOne: string | null;
   /** What is worth knowing: typed more than once, accepted, asked for again. */
   readonly remarks: readonly string[];
@@ -63,7 +63,17 @@ function row(
   const record = build.readings[id];
   const last = record?.entries.at(-1);
   if (record === undefined || last === undefined) {
-    return { id, title, group, shown: null, value: null, band: null, verdict: null, dayOne, remarks: [] };
+    return {
+      id,
+      title,
+      group,
+      shown: null,
+      value: null,
+      band: null,
+      verdict: null,
+      dayOne: null,
+      remarks: [],
+    };
   }
   return {
     id,

@@ -24,6 +24,9 @@ export function ReadingsPage({ build, causes }: ReadingsPageProps) {
         {taken} of {rows.length} taken.
         {isComputing && taken > 0 ? ' Seeing them together …' : ''}
       </p>
+      {build.build.dayOne === undefined ? null : (
+        <p className="quiet">What was read on day one stands beside each number once yours is in.</p>
+      )}
       {together?.judgement ? <WholeBuild judgement={together.judgement} /> : null}
       {causes?.(together?.judgement?.healthy === false)}
       <ReadingsTable rows={rows} />
