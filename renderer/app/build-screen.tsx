@@ -176,7 +176,7 @@ const links: readonly (readonly [BuildPage, string])[] = [
   ['glance', 'At a glance'],
   ['gate', 'Cold gate'],
   ['stores', 'Stores'],
-  ['causes', 'What may explain'],
+  ['causes', 'Causes'],
   ['repair', 'Repair'],
   ['fit', 'Another valve'],
   ['bench', 'Bench'],

@@ -31,12 +31,16 @@ export function SlipList({ build, slips, onReading }: SlipListProps) {
         <p>None that would show these numbers.</p>
       ) : (
         <ul className="causes-rows">
-          {shown.map(({ reading, kind, words, probability }) => (
+          {shown.map(({ reading, kind, words, others, probability }) => (
             <li key={`${reading} ${kind} ${words}`}>
               <span className="causes-chance figures">{percentWords(probability)}</span>
               <div>
                 <p>
-                  {titleOf(build, reading)}: {words}. {meterChecks[kind]}
+                  {titleOf(build, reading)}: {words}
+                  {others.length === 0
+                    ? ''
+                    : `, or ${others.length === 1 ? (others[0]?.words ?? '') : `one of ${others.length} others that show the same`}`}
+                  . {meterChecks[kind]}
                 </p>
                 {isHere(reading) ? (
                   <ActButton look="quiet" onAct={() => onReading(reading)}>
