@@ -2,9 +2,11 @@ import { eliminationBench } from './elimination.bench.ts';
 import { engineBench } from './engine.bench.ts';
 import { explainBench } from './explain.bench.ts';
 import { firstBench } from './first.bench.ts';
+import { gatherBench } from './gather.bench.ts';
 import { heronBench } from './heron.bench.ts';
 import { pushPullBench } from './push-pull.bench.ts';
 import { reportBench } from './report.bench.ts';
+import { screenBench } from './screen.bench.ts';
 
 /** One figure of a bench. */
 export interface BenchLine {
@@ -25,7 +27,9 @@ const benches: Readonly<Record<string, () => Promise<readonly BenchLine[]>>> = {
   heron: heronBench,
   first: firstBench,
   report: reportBench,
+  gather: gatherBench,
   explain: explainBench,
+  screen: screenBench,
 };
 
 /** Runs the benches named, or all, and prints their figures; 1 where one falls short of its promise. */

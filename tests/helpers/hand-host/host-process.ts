@@ -1,7 +1,8 @@
 import { fork } from 'node:child_process';
 import type { ChildProcess } from 'node:child_process';
-import { fileURLToPath } from 'node:url';
+import { join } from 'node:path';
 import type { Answer, Arguments, BlobName, Blobs, CallName } from '../../../shared-core/contract/calls.ts';
+import { root } from '../../run/child.mjs';
 import type { HostAnswer, HostCommand, HostStart } from './messages.ts';
 
 /** How long a host may take to start or to obey, in milliseconds (ms): a busy machine's worth. */
@@ -30,7 +31,7 @@ export class HostProcess {
   /** Starts it; after `kill`, half a minute later by its clock. */
   async start(): Promise<void> {
     const given: HostStart = { dataFolder: this.dataFolder, startAt: this.at };
-    const child = fork(fileURLToPath(new URL('run-bundled.mjs', import.meta.url)), [JSON.stringify(given)], {
+    const child = fork(join(root, 'tests/helpers/hand-host/run-bundled.mjs'), [JSON.stringify(given)], {
       stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
       // Not the loader of the test runner.
       execArgv: [],
