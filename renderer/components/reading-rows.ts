@@ -5,6 +5,9 @@ import type { ChosenKit } from '../../shared-core/kit/chosen-kit.ts';
 import { unitOfMeasure } from '../../shared-core/kit/read/to-reading.ts';
 import type { SafetyFacts } from '../../shared-core/safety/facts.ts';
 import type { Unit } from '../../shared-core/units/unit.ts';
+import { formatQuantity } from '../../shared-core/units/format-quantity.ts';
+import { readingsOfStep } from '../../shared-core/safety/lookup.ts';
+import type { FromOthers } from '../../shared-core/bands/see-together.ts';
 import { entryWords } from './measure-words.ts';
 
 /** One reading as a row of a table. */
@@ -25,15 +28,18 @@ export interface ReadingRow {
 
 interface Source {
   readonly kit: Pick<ChosenKit, 'readings' | 'conditions'>;
-  readonly facts: Pick<SafetyFacts, 'readings'>;
+  readonly facts: Pick<SafetyFacts, 'readings' | 'steps'>;
 }
 
-/** Rows of a build: all readings of the kit, or, without a kit, those that were taken, as bare figures. */
+/**
+ * Rows of a build: all readings of the kit in the order in which its steps ask for them, or, without a kit,
+ * those that were taken, as bare figures.
+ */
 export function readingRows(build: BuildState, source: Source | null): readonly ReadingRow[] {
   if (source === null) {
     return Object.keys(build.readings).map((id) => row(build, id, id, 'readings', null, null, null));
   }
-  return source.kit.readings.map((reading) => {
+  return inOrderOfSteps(source).map((reading) => {
     const group = source.kit.conditions.find(({ id }) => id === reading.in)?.title ?? reading.in;
     const facts = source.facts.readings.find(({ id }) => id === reading.id);
     const unit = unitOfMeasure(reading.measure);
@@ -93,6 +99,22 @@ function row(
       ...(record.counts ? [] : ['to be read again']),
     ],
   };
+}
+
+/** Readings by the first step that asks for them; what no step asks for comes last. */
+function inOrderOfSteps({ kit, facts }: Source): Source['kit']['readings'] {
+  const asked = [...new Set(facts.steps.flatMap(readingsOfStep))];
+  const place = (id: string): number => (asked.includes(id) ? asked.indexOf(id) : asked.length);
+  return kit.readings.toSorted((one, other) => place(one.id) - place(other.id));
+}
+
+/** A row with what the good readings of other conditions make one expect; a row without a number stays as it is. */
+export function besideOthers(row: ReadingRow, others: Readonly<Record<string, FromOthers>>): ReadingRow {
+  const own = others[row.id];
+  if (own === undefined || row.shown === null) return row;
+  const unit = row.band?.unit ?? '';
+  const [low, high] = [own.low, own.high].map((value) => formatQuantity(value, unit, 3));
+  return { ...row, remarks: [...row.remarks, `other conditions make one expect ${low} to ${high}`] };
 }
 
 /** A number whose unit is not known. */

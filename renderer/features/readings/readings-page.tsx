@@ -2,7 +2,7 @@ import type { ReactNode } from 'react';
 import type { Build } from '../../bridge/use-build.ts';
 import { useTogether } from '../../bridge/use-together.ts';
 import { Heading } from '../../components/heading.tsx';
-import { readingRows } from '../../components/reading-rows.ts';
+import { besideOthers, readingRows } from '../../components/reading-rows.ts';
 import { ReadingsTable } from '../../components/readings-table.tsx';
 import { WholeBuild } from '../../components/whole-build.tsx';
 
@@ -29,7 +29,7 @@ export function ReadingsPage({ build, causes }: ReadingsPageProps) {
       )}
       {together?.judgement ? <WholeBuild judgement={together.judgement} /> : null}
       {causes?.(together?.judgement?.healthy === false)}
-      <ReadingsTable rows={rows} />
+      <ReadingsTable rows={rows.map((row) => besideOthers(row, together?.fromOthers ?? {}))} />
     </article>
   );
 }
