@@ -3,7 +3,7 @@ import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { bandsOf } from '../../components/part-words.ts';
 import { ResistorBands } from '../../components/resistor-bands.tsx';
-import { askedAgain, mostNamed, percentWords } from './cause-words.ts';
+import { askedAgain, capital, mostNamed, percentWords, repairPlaces } from './cause-words.ts';
 
 /** Causes shown; the last line is always shown. */
 const mostCauses = 5;
@@ -37,7 +37,7 @@ export function CauseList({ causes, ...props }: CauseListProps) {
           <li>
             <Chance {...last} />
             <div>
-              <p>{last.group.replace(/^./, (first) => first.toUpperCase())}.</p>
+              <p>{capital(last.group)}.</p>
               {last.probability > adviseFrom ? (
                 <p className="causes-advice">
                   Look the whole amplifier over, joint by joint against the drawing, with the plug out and
@@ -76,7 +76,7 @@ function Cause({ build, cause, index, chosen, onChoose, onRepair }: CauseProps) 
         aria-expanded={isChosen}
         onClick={() => onChoose(isChosen ? -1 : index)}
       >
-        {cause.group}
+        {capital(cause.group)}
         {isGroup ? `, or ${cause.faults.length - 1} more` : ''}
       </button>
       {isChosen ? (
@@ -111,7 +111,7 @@ function LookAndTouch({ build, cause, onRepair }: Pick<CauseProps, 'build' | 'ca
   const { repair } = cause;
   if (repair === null) return null;
   const isDead = build.safety.energy.kind === 'dead';
-  const again = askedAgain(build, repair.places);
+  const again = askedAgain(build, repairPlaces(repair, build.kit.netOf));
   return (
     <>
       <p>

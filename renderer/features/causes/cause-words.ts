@@ -44,6 +44,20 @@ export function chosenCause({ faults, repair }: ToldCause): ChosenCause {
   };
 }
 
+/** With a capital, at the beginning of a line. */
+export function capital(words: string): string {
+  return words.replace(/^./, (first) => first.toUpperCase());
+}
+
+/** The places of a repair; a part stands for all its ends, as where it is written down. */
+export function repairPlaces(
+  { places, parts }: Pick<NonNullable<ToldCause['repair']>, 'places' | 'parts'>,
+  netOf: Readonly<Record<string, string>>,
+): readonly string[] {
+  if (places.length > 0) return places;
+  return Object.keys(netOf).filter((place) => parts.some((part) => place.startsWith(`${part}.`)));
+}
+
 /** Readings that stand open and block: what a repair is to mend. */
 export function openReadings({ safety }: Pick<Build, 'safety'>): readonly string[] {
   return Object.entries(safety.readings)

@@ -2,7 +2,7 @@ import { asksForCause } from '../../../shared-core/journal/fault-evidence.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { useExplanation } from '../../bridge/use-explanation.ts';
 import { ActButton } from '../../components/act-button.tsx';
-import { percentWords } from './cause-words.ts';
+import { capital, percentWords } from './cause-words.ts';
 
 interface CausesBriefProps {
   readonly build: Build;
@@ -26,8 +26,7 @@ export function CausesBrief({ build, onOpen, isOdd = false }: CausesBriefProps) 
         </p>
       ) : cause !== undefined ? (
         <p>
-          {cause.chance.replace(/^./, (first) => first.toUpperCase())}: {cause.group},{' '}
-          {percentWords(cause.probability)}.
+          {capital(cause.chance)}: {cause.group}, {percentWords(cause.probability)}.
         </p>
       ) : progress !== null ? (
         <p>

@@ -23,11 +23,7 @@ export function NextStepView(props: NextStepProps) {
   return (
     <section className="causes-part" aria-labelledby="causes-next">
       <h2 id="causes-next">Next</h2>
-      {next === null ? (
-        <p>Nothing else that can be measured now tells them apart. Look at the likeliest cause.</p>
-      ) : (
-        <Told {...props} next={next} />
-      )}
+      {next === null ? <p>Nothing that can be measured now tells more.</p> : <Told {...props} next={next} />}
     </section>
   );
 }
