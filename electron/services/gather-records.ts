@@ -50,23 +50,22 @@ export async function gatherRecords(
     return near === '' || near.startsWith('..') ? path : near;
   };
   for (const [index, path] of files.entries()) {
-    const file = named(path);
     const own = await open(path);
     if (own.kind === 'aside') {
-      aside.push({ file, reason: own.reason, why: own.why });
+      aside.push({ file: named(path), reason: own.reason, why: own.why });
       continue;
     }
     const { record, isSimulated } = own;
     const foreign = fleet.refuses(record, isSimulated);
     if (foreign !== null) {
-      aside.push({ file, reason: 'foreign', why: foreign });
+      aside.push({ file: named(path), reason: 'foreign', why: foreign });
       continue;
     }
     const key = sha256(record.header.build);
     const known = builds.find(key);
     const counted = known === null ? null : await open(files[known.file] ?? '');
     if (known !== null && counted?.kind === 'sound' && counted.record.header.build === record.header.build) {
-      const other = named(files[known.file] ?? '');
+      const [file, other] = [named(path), named(files[known.file] ?? '')];
       if (record.entries.length <= known.entries) {
         aside.push({
           file,

@@ -1,6 +1,9 @@
 /** With the `u` flag a surrogate matches only where it has no partner. */
 const loneSurrogate = /[\uD800-\uDFFF]/u;
 
+/** Strings that JSON writes as they are: printable ASCII without quote and backslash. */
+const plainText = /^[ !#-[\]-~]*$/;
+
 /**
  * JSON in the one form that a hash can be taken of: RFC 8785 (JSON Canonicalization Scheme).
  *
@@ -16,7 +19,7 @@ export function canonicalJson(value: unknown): string | null {
     case 'number':
       return Number.isFinite(value) ? JSON.stringify(value) : null;
     case 'string':
-      return !loneSurrogate.test(value) ? JSON.stringify(value) : null;
+      return canonicalText(value);
     case 'object':
       return value === null ? 'null' : Array.isArray(value) ? canonicalArray(value) : canonicalObject(value);
     default:
@@ -24,18 +27,31 @@ export function canonicalJson(value: unknown): string | null {
   }
 }
 
-function canonicalArray(values: readonly unknown[]): string | null {
-  const items = values.map(canonicalJson);
-  return items.includes(null) ? null : `[${items.join(',')}]`;
+function canonicalText(text: string): string | null {
+  if (plainText.test(text)) return `"${text}"`;
+  return loneSurrogate.test(text) ? null : JSON.stringify(text);
 }
 
+function canonicalArray(values: readonly unknown[]): string | null {
+  let out = '[';
+  for (const value of values) {
+    const text = canonicalJson(value);
+    if (text === null) return null;
+    out += out.length === 1 ? text : `,${text}`;
+  }
+  return `${out}]`;
+}
+
+/** A plain sort is by UTF-16 code units, as the RFC wants it. */
 function canonicalObject(value: object): string | null {
-  const members: (string | null)[] = Object.entries(value)
-    .filter(([, member]) => member !== undefined)
-    .toSorted(([one], [other]) => (one < other ? -1 : one > other ? 1 : 0))
-    .map(([key, member]) => {
-      const text = canonicalJson(member);
-      return text === null || loneSurrogate.test(key) ? null : `${JSON.stringify(key)}:${text}`;
-    });
-  return members.includes(null) ? null : `{${members.join(',')}}`;
+  const members = value as Readonly<Record<string, unknown>>;
+  let out = '{';
+  for (const name of Object.keys(members).toSorted()) {
+    const member = members[name];
+    if (member === undefined) continue;
+    const [key, text] = [canonicalText(name), canonicalJson(member)];
+    if (key === null || text === null) return null;
+    out += out.length === 1 ? `${key}:${text}` : `,${key}:${text}`;
+  }
+  return `${out}}`;
 }

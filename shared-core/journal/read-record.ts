@@ -106,19 +106,34 @@ function problem(code: KitProblem['code'], message: string): KitProblem {
 function nestingOf(text: string): number {
   let depth = 0;
   let deepest = 0;
-  let isInString = false;
   for (let index = 0; index < text.length; index += 1) {
-    const char = text[index];
-    if (isInString) {
-      if (char === '\\') index += 1;
-      else if (char === '"') isInString = false;
-    } else if (char === '"') isInString = true;
-    else if (char === '{' || char === '[') {
+    const code = text.charCodeAt(index);
+    if (code === quote) index = endOfString(text, index);
+    else if (code === openBrace || code === openBracket) {
       depth += 1;
-      deepest = Math.max(deepest, depth);
-    } else if (char === '}' || char === ']') depth -= 1;
+      if (depth > deepest) deepest = depth;
+    } else if (code === openBrace + 2 || code === openBracket + 2) depth -= 1;
   }
   return deepest;
+}
+
+const quote = 0x22;
+const backslash = 0x5c;
+/** Each is closed by the character two after it. */
+const openBrace = 0x7b;
+const openBracket = 0x5b;
+
+/** Where the string ends that begins here; the text's end where it never does. */
+function endOfString(text: string, start: number): number {
+  let end = text.indexOf('"', start + 1);
+  while (end !== -1) {
+    let before = end - 1;
+    while (text.charCodeAt(before) === backslash) before -= 1;
+    // An odd number of backslashes before it: the quote belongs to the string.
+    if ((end - before) % 2 === 1) return end;
+    end = text.indexOf('"', end + 1);
+  }
+  return text.length;
 }
 
 function parse(text: string): unknown {

@@ -27,7 +27,8 @@ export function listOf(shape: Shape): Shape {
 
 /** An object with at least these members; others are let be. */
 export function object(members: Readonly<Record<string, Shape>>): Shape {
-  return (value) => isObject(value) && Object.entries(members).every(([key, shape]) => shape(value[key]));
+  const list = Object.entries(members);
+  return (value) => isObject(value) && list.every(([key, shape]) => shape(value[key]));
 }
 
 /** An object whose members all have one shape. */

@@ -2,6 +2,7 @@ import { eliminationBench } from './elimination.bench.ts';
 import { engineBench } from './engine.bench.ts';
 import { explainBench } from './explain.bench.ts';
 import { firstBench } from './first.bench.ts';
+import { gatherBench } from './gather.bench.ts';
 import { heronBench } from './heron.bench.ts';
 import { pushPullBench } from './push-pull.bench.ts';
 import { reportBench } from './report.bench.ts';
@@ -26,6 +27,7 @@ const benches: Readonly<Record<string, () => Promise<readonly BenchLine[]>>> = {
   heron: heronBench,
   first: firstBench,
   report: reportBench,
+  gather: gatherBench,
   explain: explainBench,
   screen: screenBench,
 };
