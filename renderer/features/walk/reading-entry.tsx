@@ -15,6 +15,7 @@ import { leadWords, placeWords, rangeWords } from '../../../shared-core/report/p
 import { RefusalList } from '../../components/refusal-list.tsx';
 import { OutOfBand } from './out-of-band.tsx';
 import { ProbeFirst } from './probe-first.tsx';
+import { ProbePlaces } from './probe-places.tsx';
 import { ProbeSetup } from './probe-setup.tsx';
 import { largestFigure, stopWords } from '../../../shared-core/report/stop-words.ts';
 import { RefusalHelp } from './refusal-help.tsx';
@@ -72,6 +73,7 @@ export function ReadingEntry(props: ReadingEntryProps) {
         <strong>{rangeWords(reading.measure, largestFigure(facts, expected))}</strong>
         {stop === null ? null : <span className="stop-limit"> · {stop}</span>}
       </p>
+      <ProbePlaces build={build} reading={reading} expected={expected} />
       <Neighbours build={build} reading={reading} expected={expected} />
       <WarmUp build={build} />
       <ProbeSetup build={build} refused={refused} />

@@ -23,12 +23,12 @@ interface ReadingFiguresProps {
 
 /** Where the probe goes: the socket from below, or the chassis with the place ringed. */
 export function ReadingFigures({ build, step, reading, expectation }: ReadingFiguresProps) {
-  const drawn = reading === null ? null : drawPlace(build, reading, expectation);
+  const drawn = reading === null ? [] : drawPlaces(build, reading, expectation);
   return (
     <div className="step-figures">
-      {drawn === null ? null : (
-        <FigureView scene={drawn.scene} caption={drawn.caption} typeScale={drawn.typeScale} />
-      )}
+      {drawn.map(({ scene, caption, typeScale }) => (
+        <FigureView key={caption} scene={scene} caption={caption} typeScale={typeScale} />
+      ))}
       <KitPicture build={build} step={step} />
     </div>
   );
@@ -40,19 +40,22 @@ interface Drawn {
   readonly typeScale: number;
 }
 
-function drawPlace(build: Build, reading: Reading, expectation: Expectation | null): Drawn | null {
+/** The socket from below for a pin, and always the spot on the chassis, with that of the black lead. */
+function drawPlaces(build: Build, reading: Reading, expectation: Expectation | null): readonly Drawn[] {
   const place = placeOf(build.kit, reading.at);
   const [id = '', end = ''] = place.split('.');
   const part = build.kit.parts.find((each) => each.id === id);
   const pin = Number(end);
-  if (part?.kind === 'valve' && Number.isInteger(pin)) return drawSocket(build, part, pin, expectation);
+  const isPin = part?.kind === 'valve' && Number.isInteger(pin);
+  const socket = isPin ? drawSocket(build, part, pin, expectation) : null;
   const ringed = [place, placeOf(build.kit, reading.against)].filter((each) => each !== 'chassis');
   const scene = chassisScene(
     build.kit,
     { parts: part === undefined ? [] : [part.id], leads: [], places: ringed },
     { parts: [], leads: [] },
   );
-  return { scene, caption: 'Chassis from below', typeScale: 1.4 };
+  const chassis = { scene, caption: 'Chassis from below', typeScale: 1.4 };
+  return socket === null ? [chassis] : [socket, chassis];
 }
 
 function drawSocket(
