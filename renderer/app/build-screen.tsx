@@ -20,6 +20,9 @@ import { GlancePage } from '../features/glance/glance-page.tsx';
 import { KitChange } from '../features/kit-change/kit-change.tsx';
 import { NotesPage } from '../features/notes/notes-page.tsx';
 import { PracticeBand } from '../features/practice/practice-band.tsx';
+import { AskPage } from '../features/photos/ask-page.tsx';
+import { BuildPhotos } from '../features/photos/build-photos.tsx';
+import { StepNotes } from '../features/photos/step-notes.tsx';
 import { ReadingsPage } from '../features/readings/readings-page.tsx';
 import { RepairPage } from '../features/repair/repair-page.tsx';
 import { ReportPage } from '../features/report/report-page.tsx';
@@ -46,6 +49,7 @@ export function BuildScreen({ page, go }: BuildScreenProps) {
   useWakeLock(build?.safety.energy.kind === 'live');
   if (build === null) return null;
   const id = build.build.build;
+  const about = wanted ?? build.currentStep;
   const open = (next: BuildPage): void => {
     forget();
     setAsked(null);
@@ -83,6 +87,9 @@ export function BuildScreen({ page, go }: BuildScreenProps) {
         <div hidden={!build.known && !isToRead(page)}>
           <Page {...{ build, page, wanted, asked, cause, open, toStep, toReading, toRepair }} />
         </div>
+        {page === 'walk' && build.known && build.practice === undefined && !isOnlyThePlugLeft(build) ? (
+          <StepNotes key={about} build={build} about={about} onAsk={() => open('ask')} />
+        ) : null}
       </main>
     </div>
   );
@@ -114,6 +121,7 @@ interface PageProps {
 function Page(props: PageProps) {
   const { build, page, wanted, asked, cause, open, toStep, toReading, toRepair } = props;
   const toCauses = (): void => open('causes');
+  const about = wanted ?? build.currentStep;
   const { energy } = build.safety;
   // While live with only the plug left to pull, nothing else is on the screen.
   const isAway = build.practice !== undefined && ofBuildsOnly.has(page);
@@ -157,9 +165,15 @@ function Page(props: PageProps) {
     case 'fit':
       return <BuildFitPage build={build} />;
     case 'notes':
-      return <NotesPage build={build} about={wanted ?? build.currentStep} />;
+      return (
+        <NotesPage build={build} about={about}>
+          <BuildPhotos build={build} about={about} />
+        </NotesPage>
+      );
     case 'report':
-      return <ReportPage build={build} />;
+      return <ReportPage build={build} onAsk={() => open('ask')} />;
+    case 'ask':
+      return <AskPage build={build} about={about} />;
     default:
       return assertNever(page);
   }
@@ -185,7 +199,7 @@ const links: readonly (readonly [BuildPage, string])[] = [
 ];
 
 /** What a practice power-up has not: nothing of it is kept, printed or handed on. */
-const ofBuildsOnly: ReadonlySet<BuildPage> = new Set(['fit', 'notes', 'report']);
+const ofBuildsOnly: ReadonlySet<BuildPage> = new Set(['fit', 'notes', 'report', 'ask']);
 
 interface EdgeLinksProps extends Pick<BuildScreenProps, 'page' | 'go'>, Pick<PageProps, 'open'> {
   readonly isPractice: boolean;

@@ -11,6 +11,7 @@ export const buildPages = [
   'fit',
   'notes',
   'report',
+  'ask',
 ] as const;
 export type BuildPage = (typeof buildPages)[number];
 

@@ -1,9 +1,9 @@
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
+import { checkScreen, keptPictures } from '../helpers/screen/check-screen.ts';
 import { setUpBench } from '../helpers/screen/begin-heron.ts';
 import { expect, test } from '../helpers/screen/screen-test.ts';
 import { startWalkedBuild } from '../helpers/screen/walked-build.ts';
@@ -11,50 +11,8 @@ import { likelyEntry } from '../helpers/screen/likely-figures.ts';
 import { words } from '../helpers/screen/words.ts';
 import type { Walker } from '../helpers/walk-kit.ts';
 import type { HostProcess } from '../helpers/hand-host/host-process.ts';
-import { root } from '../run/child.mjs';
 
 test.use({ viewport: { width: 1280, height: 800 } });
-
-const pictures = join(root, 'test-output/screens');
-/** `UPDATE_PICTURES=1` writes the pictures of the README anew. */
-const kept = process.env['UPDATE_PICTURES'] === '1' ? join(root, 'tests/e2e/screens') : null;
-
-/** One screen in every look: no fault found by axe, no sideways scrolling with letters of twice the size. */
-async function checkScreen(page: Page, name: string, keptAs: string | null = null): Promise<void> {
-  await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
-  await expect(page.getByText('State unknown')).toHaveCount(0);
-  mkdirSync(pictures, { recursive: true });
-  for (const colorScheme of ['light', 'dark'] as const) {
-    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' });
-    await page.screenshot({ path: join(pictures, `${name}-${colorScheme}.png`) });
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    const found = violations.flatMap(({ id, nodes }) =>
-      nodes.map(({ target }) => `${id} at ${target.join(' ')}`),
-    );
-    expect(found, `${name}, ${colorScheme}`).toEqual([]);
-  }
-  await page.emulateMedia({ colorScheme: 'light' });
-  if (kept !== null && keptAs !== null) {
-    mkdirSync(kept, { recursive: true });
-    await page.screenshot({ path: join(kept, keptAs) });
-  }
-  await page.evaluate(() => (document.documentElement.style.fontSize = '32px'));
-  const { wide, view } = await page.evaluate(() => ({
-    wide: document.documentElement.scrollWidth,
-    view: document.documentElement.clientWidth,
-  }));
-  await page.screenshot({ path: join(pictures, `${name}-large.png`), fullPage: true });
-  // The energy state is never scrolled away, least of all where the letters are large.
-  await page.evaluate(() => window.scrollTo(0, document.documentElement.scrollHeight));
-  const bar = page.getByRole('banner', { name: 'Energy state' });
-  if ((await bar.count()) > 0) await expect(bar).toBeInViewport({ ratio: 0.99 });
-  await page.evaluate(() => window.scrollTo(0, 0));
-  await page.evaluate(() => (document.documentElement.style.fontSize = '100%'));
-  expect(wide, `${name} at 200 %`).toBeLessThanOrEqual(view);
-  await page.emulateMedia({ forcedColors: 'active' });
-  await page.screenshot({ path: join(pictures, `${name}-forced.png`) });
-  await page.emulateMedia({ forcedColors: 'none' });
-}
 
 async function openPage(page: Page, name: RegExp | string): Promise<void> {
   await page.getByRole('navigation', { name: 'Build' }).getByRole('button', { name }).click();
@@ -152,7 +110,7 @@ test('screens of the live amplifier, the drain, the stop and the report pass in 
   await page.getByRole('button', { name: 'Settings' }).click();
   await checkScreen(page, '29-settings');
   const { build } = walker.view.build;
-  if (kept !== null) await drawReport(host, build, kept);
+  if (keptPictures !== null) await drawReport(host, build, keptPictures);
   const record = await (await host.blob('record', { build })).text();
   await page.goto(host.url);
   await page

@@ -1,12 +1,20 @@
 import { useId, useState } from 'react';
+import type { ReactNode } from 'react';
 import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { Heading } from '../../components/heading.tsx';
 import type { Pressed } from '../../components/keys.ts';
 import { dateWords } from '../../components/time-words.ts';
 
+interface NotesPageProps {
+  readonly build: Build;
+  readonly about: string | null;
+  /** The photos, below the notes. */
+  readonly children: ReactNode;
+}
+
 /** Notes, each tied to the step it was written at. */
-export function NotesPage({ build, about }: { readonly build: Build; readonly about: string | null }) {
+export function NotesPage({ build, about, children }: NotesPageProps) {
   const [text, setText] = useState('');
   const field = useId();
   const titleOf = (id: string | null): string =>
@@ -19,7 +27,7 @@ export function NotesPage({ build, about }: { readonly build: Build; readonly ab
   return (
     <article className="step">
       <header className="step-head">
-        <Heading of="notes">Notes</Heading>
+        <Heading of="notes">Notes and photos</Heading>
       </header>
       <div className="step-main">
         <div className="field field-long">
@@ -39,6 +47,7 @@ export function NotesPage({ build, about }: { readonly build: Build; readonly ab
             </li>
           ))}
         </ul>
+        {children}
       </div>
     </article>
   );

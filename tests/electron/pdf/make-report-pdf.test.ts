@@ -121,7 +121,7 @@ describe('makeReportPdf', () => {
     expect(raw).toContain('/Scope /Row');
     expect(raw).toContain('/Lang (en-GB)');
     expect(raw).toContain('/DisplayDocTitle true');
-    for (const alt of ['Voltage of C1 after the plug came out', 'Deviation of 2 readings'])
+    for (const alt of ['Voltage of C1 after the plug came out', 'Deviation of 4 readings'])
       expect(raw).toContain(`/Alt (${alt}`);
   });
 
