@@ -1,0 +1,30 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+import { newFolder, removeFolders } from '../../helpers/folders.ts';
+import { readPdfWith } from '../../helpers/pdf-text.ts';
+import { type Journey, readingsOff, wholeJourney } from '../../helpers/whole-journey.ts';
+
+/** Every option of the kit is chosen once. */
+const journeys: readonly Journey[] = [
+  { kit: 'curlew', choices: { mains: '230 V 50 Hz', output: 'pentode' }, lampWatts: 100 },
+  { kit: 'curlew', choices: { mains: '120 V 60 Hz', output: 'ultra-linear' }, lampWatts: 100 },
+];
+
+afterAll(removeFolders);
+
+describe.each(journeys)('$kit with $choices', (journey) => {
+  test('goes from loose parts to its signed report, every reading as expected', async () => {
+    const { view, together, report } = await wholeJourney(journey);
+    expect(view.currentStep).toBeNull();
+    expect(readingsOff(view)).toEqual([]);
+    expect(Object.keys(view.build.readings)).toHaveLength(view.kit.readings.length);
+    expect(together).toMatch(/ are as a healthy amplifier’s\.$/);
+    const path = join(newFolder('kitwright-report-'), 'report.pdf');
+    writeFileSync(path, report);
+    const text = readPdfWith('pdftotext', '-layout', path, '-');
+    const steps = view.facts.steps.length;
+    expect(text).toContain(`${steps} of ${steps} done in the app`);
+    expect(text).toContain('Signed in the app: J. M.');
+  }, 600_000);
+});
