@@ -73,29 +73,29 @@ function mainsVolts(parts: ChosenKit['parts']): number {
 }
 
 /**
- * Volts of a place in words, for a warning: to 50 V (below 100 V to 10 V) while its own reading is still to be
- * taken, so that the warning does not tell what the meter is to show.
+ * Volts of a place in words, for a warning: to 50 V (below 100 V to 10 V) unless it was read itself, so that
+ * the warning does not tell what the meter is to show.
  */
-export function warningVolts(volts: number, isStillToRead: boolean): string {
+export function warningVolts(volts: number, isRough: boolean): string {
   const size = Math.abs(volts);
-  if (!isStillToRead) return formatQuantity(volts, 'V', 3);
+  if (!isRough) return formatQuantity(volts, 'V', 3);
   const step = size < 100 ? 10 : 50;
   return `about ${formatQuantity(Math.sign(volts) * Math.max(step, Math.round(size / step) * step), 'V', 3)}`;
 }
 
-/** Whether a net has a reading of this condition without its first number. */
-export function isStillToRead(
+/**
+ * What is known of a net in a condition: `read` with a first number, `to read` with none yet, `no reading` where the
+ * kit asks for none. Only of the first the figure may be told: the last tells what its neighbours in the circuit read.
+ */
+export function readState(
   { netOf, nets, readings }: Pick<ChosenKit, 'netOf' | 'nets' | 'readings'>,
   records: Readonly<Record<string, { readonly entries: readonly unknown[] }>>,
   condition: string,
   place: Place,
-): boolean {
+): 'read' | 'to read' | 'no reading' {
   const netAt = (at: Place): string => netOf[nets[at] ?? at] ?? at;
   const net = netAt(place);
-  return readings.some(
-    (reading) =>
-      reading.in === condition &&
-      netAt(reading.at) === net &&
-      (records[reading.id]?.entries.length ?? 0) === 0,
-  );
+  const own = readings.filter((reading) => reading.in === condition && netAt(reading.at) === net);
+  if (own.length === 0) return 'no reading';
+  return own.every(({ id }) => (records[id]?.entries.length ?? 0) > 0) ? 'read' : 'to read';
 }

@@ -1,4 +1,4 @@
-import { isStillToRead, warningVolts } from '../../../shared-core/drawing/pin-volts.ts';
+import { readState, warningVolts } from '../../../shared-core/drawing/pin-volts.ts';
 import { saferPlace } from '../../../shared-core/drawing/safer-place.ts';
 import type { Reading } from '../../../shared-core/kit/kit.ts';
 import type { ReadingPrediction } from '../../../shared-core/prediction/prediction.ts';
@@ -44,6 +44,6 @@ function bothLeads(
   const { red, black } = expected.probes;
   if (Math.max(Math.abs(red), Math.abs(black)) <= facts.safeVolts) return null;
   const told = (place: string, volts: number): string =>
-    warningVolts(volts, isStillToRead(kit, build.readings, reading.in, place));
+    warningVolts(volts, readState(kit, build.readings, reading.in, place) !== 'read');
   return `The black lead is not on the chassis here: red lead ${told(reading.at, red)}, black lead ${told(reading.against, black)}. Fit both hooks while the amplifier is dead, and touch neither until it is dead again.`;
 }

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
-import { isStillToRead, warningVolts } from '../../../shared-core/drawing/pin-volts.ts';
+import { readState, warningVolts } from '../../../shared-core/drawing/pin-volts.ts';
 import type { Reading, StepAction } from '../../../shared-core/kit/kit.ts';
 import { unitOfMeasure } from '../../../shared-core/kit/read/to-reading.ts';
 import type { ReadingPrediction } from '../../../shared-core/prediction/prediction.ts';
@@ -163,8 +163,8 @@ function Neighbours({ build, reading, expected }: Pick<ReadingEntryProps, 'build
   const dangerous = expected?.neighbours ?? [];
   if (dangerous.length === 0 || build.safety.energy.kind !== 'live') return null;
   const words = dangerous.map(({ place, volts }) => {
-    const isHidden = isStillToRead(build.kit, build.build.readings, reading.in, place);
-    return `${placeWords(build.kit, place)} beside it carries ${warningVolts(volts, isHidden)}`;
+    const isRough = readState(build.kit, build.build.readings, reading.in, place) !== 'read';
+    return `${placeWords(build.kit, place)} beside it carries ${warningVolts(volts, isRough)}`;
   });
   return <p className="neighbours">{words.join('; ').replace(/^./, (first) => first.toUpperCase())}.</p>;
 }

@@ -3,8 +3,12 @@ import { chassisScene } from '../../../shared-core/drawing/chassis-scene.ts';
 import type { Scene } from '../../../shared-core/drawing/scene.ts';
 import { countingWords, electrodeNames, socketScene } from '../../../shared-core/drawing/socket-scene.ts';
 import type { Reading, Step, ValvePart } from '../../../shared-core/kit/kit.ts';
-import { isRectifierAnode, isStillToRead, placeVoltsIn } from '../../../shared-core/drawing/pin-volts.ts';
-import { formatQuantity } from '../../../shared-core/units/format-quantity.ts';
+import {
+  isRectifierAnode,
+  placeVoltsIn,
+  readState,
+  warningVolts,
+} from '../../../shared-core/drawing/pin-volts.ts';
 import { findValveBase } from '../../../shared-core/valves/bases.ts';
 import type { ValveBase } from '../../../shared-core/valves/bases.ts';
 import type { ValveType } from '../../../shared-core/valves/valve-type.ts';
@@ -98,8 +102,8 @@ function dangerousPins(
     const { volts, isHot, alternates } = at(place);
     if (isRectifierAnode(type, pin) && !alternates) return [[pin, ''] as const];
     if (!isHot || volts === null) return [];
-    const isHidden = isStillToRead(kit, build.readings, condition, place);
-    return [[pin, isHidden ? '' : formatQuantity(volts, 'V', 3)] as const];
+    const state = readState(kit, build.readings, condition, place);
+    return [[pin, state === 'to read' ? '' : warningVolts(volts, state !== 'read')] as const];
   });
   return Object.fromEntries(all);
 }

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { isStillToRead, placeVoltsIn, warningVolts } from '../../../shared-core/drawing/pin-volts.ts';
+import { placeVoltsIn, readState, warningVolts } from '../../../shared-core/drawing/pin-volts.ts';
 import { chooseKit } from '../../../shared-core/kit/choose-kit.ts';
 import type { ChosenKit } from '../../../shared-core/kit/chosen-kit.ts';
 import { readKit } from '../../../shared-core/kit/read-kit.ts';
@@ -50,12 +50,12 @@ describe('warningVolts', () => {
   });
 });
 
-describe('isStillToRead', () => {
+describe('readState', () => {
   it('goes by the net, whichever of its places the reading names', () => {
     const [heron] = kits;
     if (heron === undefined) throw new Error('no kit');
-    expect(isStillToRead(heron, {}, 'running', 'V2.3')).toBe(true);
-    expect(isStillToRead(heron, { 'v2-cathode': { entries: [1] } }, 'running', 'V2.3')).toBe(false);
-    expect(isStillToRead(heron, {}, 'cold-on', 'V2.3')).toBe(false);
+    expect(readState(heron, {}, 'running', 'V2.3')).toBe('to read');
+    expect(readState(heron, { 'v2-cathode': { entries: [1] } }, 'running', 'V2.3')).toBe('read');
+    expect(readState(heron, {}, 'cold-on', 'V2.3')).toBe('no reading');
   });
 });
