@@ -42,6 +42,8 @@ export class ReadingTally {
   /** Verdicts on the first numbers. */
   readonly verdicts = new Map<Verdict, number>();
   readonly byCovariate = new CovariateTally();
+  /** Sum over the builds of where nominal stood in the band, in standard deviations from its middle. */
+  nominals = 0;
   readonly reasons = new NameCounts(mostReasons);
   taken = 0;
   overloads = 0;
@@ -78,6 +80,7 @@ export class ReadingTally {
     const deviation = bandDeviation(first.entry.value, first.band);
     if (deviation === null) return;
     put(this.deviations, deviation, by);
+    this.nominals += by * (bandDeviation(first.band?.nominal ?? Number.NaN, first.band) ?? 0);
     const shown = first.bandShownBefore ? 'shown before' : 'not shown before';
     this.byCovariate.count([...covariates, ['band', shown]], deviation, by);
   }

@@ -5,10 +5,13 @@ import { fewestBuilds, quantileOf, robustMean, type Tally, type Weighted } from 
 import { wilsonShare } from './wilson.ts';
 
 /**
- * The middle of a band lies this far from the mean of healthy amplifiers at most, in standard deviations: bands
- * are lopsided. Our own figure, from the bands of the kits that come with the app.
+ * The predicted scatter counts as so many builds beside those there are, so that five builds that happen to agree
+ * are not taken for certain. Our own figure; it does not matter from about a hundred builds on.
  */
-const lopsided = 0.15;
+const predictedBuilds = 10;
+
+/** What a mean may be off by beside chance and the band's lopsidedness, in standard deviations. Our own figure. */
+const leastDrift = 0.05;
 
 /** Edges of the counts of `distribution`, in half-bands; what lies further out is counted at the ends. */
 export const deviationEdges: readonly number[] = Array.from({ length: 25 }, (_, index) => -3 + index / 4);
@@ -44,7 +47,7 @@ export function summariseReading(tally: ReadingTally, limits: Limits): ReadingRe
     stop: wilsonShare(verdict('stop'), taken),
     ...{ again: tally.again, shownBefore: tally.shownBefore, accepted: tally.accepted },
     reasons: tally.reasons.ranked(),
-    drift: driftOf(deviations, limits.drift),
+    drift: driftOf(deviations, tally.nominals / Math.max(1, tally.deviations.count), limits.drift),
     distribution: distributionOf(deviations),
     separations: [...tally.byCovariate.matters].flatMap(([matter, levels]) =>
       separationsOf(matter, levels, limits),
@@ -52,13 +55,21 @@ export function summariseReading(tally: ReadingTally, limits: Limits): ReadingRe
   };
 }
 
-function driftOf(deviations: readonly Weighted[], limit: number): Drift | null {
+/**
+ * Bands are lopsided, and the mean of healthy amplifiers lies between nominal and the band's middle: a mean there is
+ * no drift.
+ *
+ * @param nominal Where nominal stands, in standard deviations from the band's middle.
+ */
+function driftOf(deviations: readonly Weighted[], nominal: number, limit: number): Drift | null {
   const mean = robustMean(deviations);
   if (mean === null) return null;
   const { count, outliers, sigma } = mean;
-  const error = sigma / Math.sqrt(count);
+  const scatter = ((count - 1) * sigma ** 2 + predictedBuilds) / (count - 1 + predictedBuilds);
+  const error = Math.sqrt(scatter / count);
   const isFew = count < fewestBuilds;
-  const isDrift = Math.abs(mean.mean) > limit * Math.max(error, 1 / (3 * count)) + lopsided;
+  const apart = Math.max(mean.mean - Math.max(0, nominal), Math.min(0, nominal) - mean.mean);
+  const isDrift = apart > limit * error + leastDrift;
   return {
     mean: mean.mean / bandSigmas,
     uncertainty: (1.96 * error) / bandSigmas,
