@@ -1,5 +1,6 @@
 import type { SlipKind } from '../../../shared-core/faults/slip-readings.ts';
-import type { ToldCause } from '../../../shared-core/faults/explain.ts';
+import { repairFirst } from '../../../shared-core/faults/repair.ts';
+import type { Explanation, ToldCause } from '../../../shared-core/faults/explain.ts';
 import type { CauseFound } from '../../../shared-core/safety/events.ts';
 import { isBlocking } from '../../../shared-core/safety/lookup.ts';
 import { reduceRepaired } from '../../../shared-core/safety/reduce-work.ts';
@@ -42,6 +43,28 @@ export function chosenCause({ faults, repair }: ToldCause): ChosenCause {
       .map(({ part, kind, words, probability }) => ({ part, kind, words, probability })),
     places: repair === null ? [] : [...repair.places, ...(repair.places.length === 0 ? repair.parts : [])],
   };
+}
+
+/** Whether a reading can be taken again as things stand: live in its condition, or cold and dead. */
+export function isReadableNow(
+  { safety: { energy }, kit }: Pick<Build, 'safety' | 'kit'>,
+  id: string,
+): boolean {
+  const reading = kit.readings.find((each) => each.id === id);
+  if (energy.kind === 'live') return energy.mustPull === null && reading?.in === energy.condition;
+  const supply = kit.conditions.find((each) => each.id === reading?.in)?.supply;
+  return energy.kind === 'dead' && supply === 'unplugged';
+}
+
+/** The advice in one sentence or two; never to read again what the energy state does not allow to be read. */
+export function adviceWords(
+  build: Pick<Build, 'safety' | 'kit'>,
+  { advice, slips, slipProbability }: Pick<Explanation, 'advice' | 'slips' | 'slipProbability'>,
+): string {
+  const [slip] = slips;
+  const saysAgain = slip !== undefined && slipProbability > 0.5;
+  if (!saysAgain || isReadableNow(build, slip.reading)) return advice;
+  return `${repairFirst} Then look at the likeliest cause, or take the next measurement.`;
 }
 
 /** With a capital, at the beginning of a line. */

@@ -7,7 +7,7 @@ import { useExplanation } from '../../bridge/use-explanation.ts';
 import { FigureView } from '../../components/figure-view.tsx';
 import { Heading } from '../../components/heading.tsx';
 import { CauseList } from './cause-list.tsx';
-import { chosenCause, percentWords } from './cause-words.ts';
+import { adviceWords, chosenCause, percentWords } from './cause-words.ts';
 import type { ChosenCause } from './cause-words.ts';
 import { NextStepView } from './next-step.tsx';
 import { SlipList } from './slip-list.tsx';
@@ -23,6 +23,7 @@ interface CausesPageProps {
 
 /** What may explain readings that are off: slips, causes, and what to measure next. Advice only. */
 export function CausesPage(props: CausesPageProps) {
+  const { build } = props;
   const { say } = useLink();
   const [without, setWithout] = useState<readonly string[]>([]);
   const { explanation, progress } = useExplanation(true, without);
@@ -42,7 +43,7 @@ export function CausesPage(props: CausesPageProps) {
         {explanation === null ? (
           <Waiting progress={progress} />
         ) : (
-          <p className="large">{explanation.advice}</p>
+          <p className="large">{adviceWords(build, explanation)}</p>
         )}
       </header>
       {explanation === null || explanation.healthy ? null : (

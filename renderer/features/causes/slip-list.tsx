@@ -1,7 +1,7 @@
 import type { RankedSlip } from '../../../shared-core/faults/slips.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
-import { meterChecks, percentWords } from './cause-words.ts';
+import { isReadableNow, meterChecks, percentWords } from './cause-words.ts';
 
 /** Slips below this are not worth a look. */
 const leastShown = 0.03;
@@ -17,13 +17,6 @@ interface SlipListProps {
 /** Slips of measuring come first: what to look at on the meter, and reading again beside it. */
 export function SlipList({ build, slips, onReading }: SlipListProps) {
   const shown = slips.filter(({ probability }) => probability >= leastShown).slice(0, mostShown);
-  const { energy } = build.safety;
-  const isHere = (id: string): boolean => {
-    const reading = build.facts.readings.find((each) => each.id === id);
-    if (energy.kind === 'live') return energy.mustPull === null && reading?.in === energy.condition;
-    const supply = build.kit.conditions.find((each) => each.id === reading?.in)?.supply;
-    return energy.kind === 'dead' && supply === 'unplugged';
-  };
   return (
     <section className="causes-part" aria-labelledby="causes-slips">
       <h2 id="causes-slips">A slip of measuring?</h2>
@@ -42,7 +35,7 @@ export function SlipList({ build, slips, onReading }: SlipListProps) {
                     : `, or ${others.length === 1 ? (others[0]?.words ?? '') : `one of ${others.length} others that show the same`}`}
                   . {meterChecks[kind]}
                 </p>
-                {isHere(reading) ? (
+                {isReadableNow(build, reading) ? (
                   <ActButton look="quiet" onAct={() => onReading(reading)}>
                     Read again: {titleOf(build, reading)}
                   </ActButton>
