@@ -59,7 +59,7 @@ export function PaperChoice({ build: { build }, chosen, onChange, addresses }: P
             <li key={file}>
               <PhotoFigure
                 address={addresses[file] ?? null}
-                title={text}
+                title={`Photo ${index + 1}: ${text}`}
                 caption={
                   <Tick
                     checked={chosen.photos.includes(file)}
