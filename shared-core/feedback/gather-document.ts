@@ -22,7 +22,7 @@ export function gatherDocument(report: GatherReport): ReportDocument {
   const newest = report.revisions.toSorted((one, other) => (one.lastAt < other.lastAt ? 1 : -1))[0];
   const name = newest?.name ?? 'No kit';
   const isMarked = report.simulated > 0;
-  const mark = isMarked ? ' · HOLDS SIMULATED RECORDS' : '';
+  const mark = isMarked ? ` · ${report.simulated} SIMULATED` : '';
   const sections = [
     overview(report),
     ...report.revisions.flatMap(revisionSections),
