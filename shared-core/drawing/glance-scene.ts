@@ -52,6 +52,8 @@ function drawPin({ base, part }: SocketGlance, pin: GlancePin, isLive: boolean):
   const outline = isLive && pin.isHot ? 'danger' : 'ink';
   return [
     circle(x, y, radius, isKnown ? 'wash' : 'paper', outline, isKnown ? 'bold' : 'line'),
+    // Told by a second ring as well, where colours are the system's own.
+    ...(outline === 'danger' ? [circle(x, y, radius + 5, null, 'danger', 'line')] : []),
     label(x, y + 6, String(pin.pin), 16, { bold: true }),
     ...drawFigures(degrees, pin),
   ];

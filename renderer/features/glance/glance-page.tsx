@@ -33,7 +33,7 @@ export function GlancePage({ build }: { readonly build: Build }) {
       <p className="quiet">
         Every socket from below, turned as it is mounted. Bold: measured, with its verdict. In brackets:
         expected, shown once the first number is entered.
-        {isLive ? ' Outlined in red: above the safe voltage.' : ''}
+        {isLive ? ' Ringed twice, in red: above the safe voltage.' : ''}
       </p>
       {sockets.length === 0 ? <p>This kit has no valve socket.</p> : null}
       <div className="glance">
