@@ -1,5 +1,5 @@
 import type { Explanation, ToldCause } from '../../shared-core/faults/explain.ts';
-import type { NextStep } from '../../shared-core/faults/next-measurement.ts';
+import type { NextStep } from '../../shared-core/faults/next-step.ts';
 import type { RankedSlip } from '../../shared-core/faults/slips.ts';
 import type { Setting } from './kit-options.ts';
 

@@ -11,7 +11,8 @@ import type { DrawnPaper } from './draw-paper.ts';
 import { colours } from './faces.ts';
 import type { Face, Type } from './faces.ts';
 import { page, rule } from './sheet.ts';
-import type { Sheet, Struct } from './sheet.ts';
+import type { Struct } from './pdf-document.ts';
+import type { Sheet } from './sheet.ts';
 
 /** The card uses more of the paper than a report: it goes into no binder. */
 const left = 30;

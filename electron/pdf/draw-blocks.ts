@@ -11,7 +11,8 @@ import { drawTable } from './draw-table.ts';
 import { colours, types } from './faces.ts';
 import type { Type } from './faces.ts';
 import { page, rule, textWidth } from './sheet.ts';
-import type { Sheet, Struct } from './sheet.ts';
+import type { Struct } from './pdf-document.ts';
+import type { Sheet } from './sheet.ts';
 
 const after = 6;
 

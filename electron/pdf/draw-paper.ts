@@ -2,7 +2,8 @@ import PDFDocument from 'pdfkit';
 import type { PaperPage } from '../../shared-core/report/paper-page.ts';
 import { recordPages } from './page-recorder.ts';
 import { makeSheet, page } from './sheet.ts';
-import type { Sheet, Struct } from './sheet.ts';
+import type { Struct } from './pdf-document.ts';
+import type { Sheet } from './sheet.ts';
 
 /** A paper that was drawn: the PDF, and its very pages for a screen to show. */
 export interface DrawnPaper {

@@ -2,7 +2,8 @@ import type { ReportPhoto } from '../../shared-core/report/report-document.ts';
 import { pngOrientation } from '../files/clean-png.ts';
 import { types } from './faces.ts';
 import { page, textWidth } from './sheet.ts';
-import type { DrawnPhoto, Picture, Sheet, Struct } from './sheet.ts';
+import type { Struct } from './pdf-document.ts';
+import type { DrawnPhoto, Picture, Sheet } from './sheet.ts';
 
 const between = 14;
 const columnWidth = (textWidth - between) / 2;

@@ -8,7 +8,8 @@ import { drawScene, sceneHeight } from './draw-scene.ts';
 import { cellTypes, colours } from './faces.ts';
 import type { Type } from './faces.ts';
 import { columnHeading, page, pageRoom, rule, textWidth } from './sheet.ts';
-import type { Sheet, Struct } from './sheet.ts';
+import type { Struct } from './pdf-document.ts';
+import type { Sheet } from './sheet.ts';
 
 const gutter = 8;
 const padding = 3;

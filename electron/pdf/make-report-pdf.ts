@@ -6,7 +6,8 @@ import { colours, types } from './faces.ts';
 import type { Type } from './faces.ts';
 import { glyphName } from './printable.ts';
 import { page, rule, textWidth } from './sheet.ts';
-import type { Sheet, Struct } from './sheet.ts';
+import type { Struct } from './pdf-document.ts';
+import type { Sheet } from './sheet.ts';
 
 /** What may be told about the paper itself. */
 export interface ReportPdfOptions {

@@ -1,5 +1,5 @@
 import type { PaperFace, PaperItem, PaperPage } from '../../shared-core/report/paper-page.ts';
-import type { Pdf } from './sheet.ts';
+import type { Pdf } from './pdf-document.ts';
 
 /** A document that notes what is drawn on it, page by page. */
 export interface RecordedPdf {

@@ -1,12 +1,8 @@
 import { cellTypes, colours, faceFile, faces } from './faces.ts';
 import type { Face, Type } from './faces.ts';
 import type { RecordedPdf } from './page-recorder.ts';
+import type { Pdf } from './pdf-document.ts';
 import { printable } from './printable.ts';
-
-/** A pdfkit document. */
-export type Pdf = PDFKit.PDFDocument;
-/** An element of the document's structure: what a screen reader reads. */
-export type Struct = ReturnType<Pdf['struct']>;
 
 /** A4 with room for a binder's holes, in points. */
 export const page = { width: 595.28, height: 841.89, left: 62, right: 46, top: 62, bottom: 58 } as const;

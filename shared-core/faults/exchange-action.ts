@@ -1,7 +1,7 @@
 import type { ValvePart } from '../kit/kit.ts';
 import type { FaultSort } from './fault.ts';
 import type { FaultModel } from './fault-model.ts';
-import type { NextStep } from './next-measurement.ts';
+import type { NextStep } from './next-step.ts';
 import type { Suspect } from './rank-causes.ts';
 
 /** Faults that sit in the valve itself and go with it into another socket. */

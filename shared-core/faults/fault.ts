@@ -46,11 +46,6 @@ export interface Fault extends FaultName {
   readonly build: (healthy: BuiltKit) => BuiltKit;
 }
 
-/** The id of a fault: part and kind. */
-export function faultId({ part, kind }: FaultName): string {
-  return `${part} ${kind}`;
-}
-
 /** A kit with other parts or leads, its nets computed anew. */
 export function rewire(
   chosen: ChosenKit,

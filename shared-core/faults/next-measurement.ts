@@ -5,33 +5,8 @@ import type { FaultModel } from './fault-model.ts';
 import type { Taken } from './likelihood.ts';
 import type { Ranking, Suspect } from './rank-causes.ts';
 import { exchangeActions } from './exchange-action.ts';
+import type { NextStep, Outcome } from './next-step.ts';
 import { type Foreseen, informationOf, openForesight } from './suspects-next.ts';
-
-/** The measurement or action that separates the causes best. */
-export interface NextStep {
-  /** Where the red lead goes; null for an action. */
-  readonly place: string | null;
-  /** `ohms`, `dc volts` …; null for an action. */
-  readonly measure: Reading['measure'] | null;
-  readonly condition: string;
-  /** What to do, in words, from the plug on. */
-  readonly action: string;
-  readonly why: string;
-  /** Id of the reading, where it is one; the kit's own or one made up for this. */
-  readonly reading: string | null;
-  /** What it tells, in nats. */
-  readonly information: number;
-  readonly outcomes: readonly Outcome[];
-}
-
-/** What one outcome would mean. */
-export interface Outcome {
-  /** "about 100 kΩ". */
-  readonly shows: string;
-  /** The causes that would then be left, likeliest first. */
-  readonly means: readonly string[];
-  readonly probability: number;
-}
 
 /** Suspects that the next step is chosen for. */
 const mostSuspects = 40;

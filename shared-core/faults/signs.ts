@@ -12,8 +12,6 @@ export const tellingSigns = [
   'hot part',
 ] as const;
 
-export type TellingSign = (typeof tellingSigns)[number];
-
 /** How hard a fault is on the amplifier, against what it bears; 1 is just borne. */
 export interface Stress {
   /** Primary current against the fuses. */

@@ -1,4 +1,3 @@
-import { explain } from '../../shared-core/faults/explain.ts';
 import type { BuiltKit } from '../../shared-core/faults/fault.ts';
 import { replacePart } from '../../shared-core/faults/fault.ts';
 import type { HealthyModel, ModelledFault } from '../../shared-core/faults/fault-model.ts';
@@ -254,14 +253,4 @@ export function studyDoubles(subject: FaultSubject, builds: number, seed: number
     if (isNamed || ranking.beyond > (ranking.causes[0]?.probability ?? 0)) good += 1;
   }
   return good / Math.max(1, flagged);
-}
-
-/** What `explain` says of readings, as the app asks it. */
-export function explainTaken({ ready }: FaultSubject, taken: readonly Taken[]): ReturnType<typeof explain> {
-  return explain(ready, {
-    taken: taken.map(({ place, value }) => ({
-      id: ready.model.readings[place]!.id,
-      value: value === Infinity ? null : value,
-    })),
-  });
 }

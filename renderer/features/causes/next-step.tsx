@@ -1,4 +1,4 @@
-import type { NextStep } from '../../../shared-core/faults/next-measurement.ts';
+import type { NextStep } from '../../../shared-core/faults/next-step.ts';
 import type { Build } from '../../bridge/use-build.ts';
 import { ActButton } from '../../components/act-button.tsx';
 import { percentWords } from './cause-words.ts';
