@@ -5,6 +5,7 @@ import type { SafetyFacts } from './facts.ts';
 import { lapseWith } from './lapse.ts';
 import { foldWith, refusalsWith } from './machine.ts';
 import { reachRefusalsOf } from './reach.ts';
+import { reduceRepaired } from './reduce-work.ts';
 import type { Refusal } from './refusal.ts';
 import { rulebook } from './rulebook.ts';
 import { unmetProofs } from './settle.ts';
@@ -55,4 +56,24 @@ export function drainNeeds(state: SafetyState, now: Stamp, facts: SafetyFacts): 
   return current.energy.kind === 'draining'
     ? unmetProofs(rulebook.proofs, current.energy, current, facts)
     : [];
+}
+
+/**
+ * Readings that would be asked for again if these were repaired at these places; nothing is changed.
+ *
+ * Places that no net of the kit has are left out.
+ */
+export function askedAgainAfter(
+  state: SafetyState,
+  readings: readonly string[],
+  places: readonly string[],
+  facts: SafetyFacts,
+): readonly string[] {
+  const known = places.filter((place) => facts.netOf[place] !== undefined);
+  const event = { kind: 'repaired', what: '', by: 'hand', readings, places: known } as const;
+  const after = reduceRepaired(state, event, facts);
+  const lost = Object.keys(state.readings).filter(
+    (id) => state.readings[id]?.counts === true && after.readings[id]?.counts === false,
+  );
+  return [...new Set([...lost, ...(after.afterWork?.readings ?? [])])];
 }

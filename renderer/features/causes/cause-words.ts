@@ -3,7 +3,7 @@ import { repairFirst } from '../../../shared-core/faults/repair.ts';
 import type { Explanation, ToldCause } from '../../../shared-core/faults/explain.ts';
 import type { CauseFound } from '../../../shared-core/safety/events.ts';
 import { isBlocking } from '../../../shared-core/safety/lookup.ts';
-import { reduceRepaired } from '../../../shared-core/safety/reduce-work.ts';
+import { askedAgainAfter } from '../../../shared-core/safety/safety.ts';
 import type { Build } from '../../bridge/use-build.ts';
 
 /** A cause taken along to the repair page. */
@@ -94,13 +94,6 @@ export function askedAgain(
   places: readonly string[],
 ): readonly string[] {
   const { safety, facts } = build;
-  const known = places.filter((place) => facts.netOf[place] !== undefined);
-  const readings = openReadings(build);
-  const event = { kind: 'repaired', what: '', by: 'hand', readings, places: known } as const;
-  const after = reduceRepaired(safety, event, facts);
-  const lost = Object.keys(safety.readings).filter(
-    (id) => safety.readings[id]?.counts === true && after.readings[id]?.counts === false,
-  );
-  const ids = [...new Set([...lost, ...(after.afterWork?.readings ?? [])])];
+  const ids = askedAgainAfter(safety, openReadings(build), places, facts);
   return ids.map((id) => facts.readings.find((each) => each.id === id)?.title ?? id);
 }

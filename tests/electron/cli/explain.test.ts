@@ -42,13 +42,17 @@ describe('kitwright explain', () => {
     expect([code, json.healthy]).toEqual([1, false]);
     expect(json.causes[0]!.faults).toContainEqual(expect.objectContaining({ part: 'R1', kind: '÷10' }));
     expect(json.causes.at(-1)!.faults).toEqual([]);
-    const keys = Object.keys(json.next ?? {});
-    expect(keys).toEqual(expect.arrayContaining(['place', 'measure', 'condition', 'action', 'why']));
     const chosen = { name: 'Small', revision: 'A' } as ChosenKit;
     const text = explainText({ chosen }, json as unknown as Explanation).normalize('NFKC');
     expect(text).toContain('Probable causes');
     expect(text).toContain('R1 is about 10 times too small');
     expect(text).toContain('two faults, or something this model cannot see');
+  });
+
+  test('names the next measurement, with its place, condition and reason', async () => {
+    const { out } = await run('explain', kit, '--reading', 'b1-cold=22k', '--json');
+    const keys = Object.keys((JSON.parse(out) as Json).next ?? {});
+    expect(keys).toEqual(expect.arrayContaining(['place', 'measure', 'condition', 'action', 'why']));
   });
 
   test('ends with 2 for an unknown reading, condition or value, or none at all', async () => {
