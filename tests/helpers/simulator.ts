@@ -7,8 +7,9 @@ import { type NetlistOptions, writeNetlist } from './netlist.ts';
 
 /** Longest answer of one run, in characters: a runaway netlist must not fill the memory. */
 const longestAnswer = 64e6;
-/** Longest time of one run, in milliseconds. */
-const longestRun = 60_000;
+/** Longest time of one run, in milliseconds, where none is given. */
+const usualLongestRun = 60_000;
+const tookTooLong = 'the simulator took too long';
 
 type SimulatorValue = number | { readonly real: number; readonly img: number };
 
@@ -24,6 +25,20 @@ export interface SimulatorRun {
 export class Simulator {
   #child: ChildProcess | null = null;
   #lines: Interface | null = null;
+  readonly #longestRun: number;
+
+  /** @param longestRun Longest time of one run, in milliseconds. */
+  constructor(longestRun = usualLongestRun) {
+    this.#longestRun = longestRun;
+  }
+
+  /** As `run`, with a run that takes too long as one more complaint. */
+  async tryRun(netlist: string): Promise<SimulatorRun> {
+    return this.run(netlist).catch((error: unknown) => {
+      if (!(error instanceof Error) || error.message !== tookTooLong) throw error;
+      return { errors: [tookTooLong], names: [], columns: [] };
+    });
+  }
 
   /** Runs a netlist and gives back what came, complaints included. */
   async run(netlist: string): Promise<SimulatorRun> {
@@ -90,7 +105,7 @@ export class Simulator {
         finish(() => reject(new Error(why)));
         this.close();
       };
-      const timer = setTimeout(() => fail('the simulator took too long'), longestRun);
+      const timer = setTimeout(() => fail(tookTooLong), this.#longestRun);
       lines.once('line', (line) =>
         line.length > longestAnswer ? fail('the simulator said too much') : finish(() => settle(line)),
       );

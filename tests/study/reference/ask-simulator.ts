@@ -92,5 +92,5 @@ async function ask(
   );
   const { text } = writeNetlist(of, [...sets, ...commands], options);
   const asked = isTight ? text.replace(referenceOptions, tightOptions) : text;
-  return { run: await simulator.run(asked.replace('temp=27', temperature)), nodes };
+  return { run: await simulator.tryRun(asked.replace('temp=27', temperature)), nodes };
 }

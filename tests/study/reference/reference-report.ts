@@ -29,6 +29,9 @@ interface SubjectFigures {
   readonly drains: DrainFigures | null;
 }
 
+/** Longest time of one question, in milliseconds (ms): an answer takes a few; a search that hangs has none. */
+const longestQuestion = 15_000;
+
 /**
  * The engine against the reference simulator: circuits with every device and every build of the three kits, nominal,
  * scattered and with every single fault; then a stress set by itself.
@@ -38,12 +41,13 @@ interface SubjectFigures {
 export async function runReferenceStudy(size: number): Promise<StudyReport> {
   const subjects = [...circuitSubjects(), ...kitSubjects()];
   const figures: SubjectFigures[] = [];
-  const simulator = new Simulator();
+  const simulator = new Simulator(longestQuestion);
   for (const subject of subjects) {
     const points = await comparePoints(simulator, subject, Math.ceil(fullSamples * size));
     const signals = await compareSignals(simulator, subject);
     const drains = subject.condition === '' ? await compareDrains(simulator, subject) : null;
     figures.push({ group: subject.group, condition: subject.condition, points, signals, drains });
+    if (size > 0.1) console.log(`… ${subject.group} ${subject.condition} ${points.cases} cases`);
   }
   simulator.close();
   const stress = runStress(subjects, Math.ceil(fullStress * size));
