@@ -60,7 +60,9 @@ test('screens of the live amplifier, the drain, the stop and the report pass in 
   await walker.walkTo('off-rectifier');
   await goOn(page, host);
   const main = page.getByRole('main');
+  await expect(page.getByRole('banner').getByRole('button', { name: 'Pull the plug' })).toBeEnabled();
   await page.keyboard.press('F9');
+  await expect(page.getByRole('dialog')).toBeVisible();
   await checkScreen(page, '20-pull-dialog');
   await page.getByRole('dialog').getByRole('button', { name: words.plugOut }).click();
   await expect(page.getByRole('heading', { level: 1, name: 'Prove every store empty' })).toBeVisible();

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { root } from '../run/child.mjs';
 import { runBandsStudy } from './bands-report.ts';
 import { runFaultsStudy } from './explain-report.ts';
+import { runJourneysStudy } from './journeys-report.ts';
 import { runReferenceStudy } from './reference/reference-report.ts';
 import { runFitStudy } from './fit-report.ts';
 
@@ -19,6 +20,7 @@ const studies: Readonly<Record<string, (size: number) => Promise<StudyReport>>> 
   faults: (size) => runFaultsStudy(size),
   reference: runReferenceStudy,
   fit: runFitStudy,
+  journeys: runJourneysStudy,
 };
 
 /**
