@@ -73,42 +73,46 @@ test('the amplifier at a glance shows live what was measured, and nothing expect
   await lookAt(page, '41-glance');
 });
 
-test('an adjust step tells the target, which way to turn, an over-shoot, and keeps only what is on target', async ({
-  page,
-  host,
-}) => {
-  test.setTimeout(400_000);
-  const bench = { ...walkBench, meter: { ...walkBench.meter, ratedVolts: 1500 } };
-  const walker = await startWalkedBuild(
-    host,
-    { ...bench, leads: { ...bench.leads, ratedVolts: 1500 } },
-    'curlew',
-  );
-  await walker.walkTo('adjust-v2');
-  await page.goto(host.url);
-  await page.getByRole('button', { name: /^Go on with Curlew/ }).click();
-  const main = page.getByRole('main');
-  const field = main.getByRole('textbox', { name: words.meterShows });
-  await expect(main.getByText(/^Target of P2/)).toContainText('0.4');
-  await expect(main.getByText('Read it first, then turn.')).toBeVisible();
-  await lookAt(page, '45-adjust-before');
-  await field.fill('0.12');
-  await field.press('Enter');
-  await expect(main.getByText(/to go: turn P2 clockwise/)).toBeVisible();
-  await expect(main.getByText(/a twentieth of its travel moves the reading by/)).toBeVisible();
-  await lookAt(page, '46-adjust-turn');
-  await field.fill('0.45');
-  await field.press('Enter');
-  await expect(main.getByText(/too much: turn P2 anticlockwise/)).toBeVisible();
-  await expect(main.getByText(/went past the target/)).toBeVisible();
-  await expect(main.getByRole('button', { name: 'Keep' })).toHaveCount(0);
-  await lookAt(page, '47-adjust-past');
-  await field.fill('0.402');
-  await field.press('Enter');
-  await expect(main.getByText('On target.')).toBeVisible();
-  await expect(main.getByRole('button', { name: 'Keep' })).toBeVisible();
-  await lookAt(page, '48-adjust-there');
-  await page.getByRole('navigation', { name: 'Build' }).getByRole('button', { name: 'At a glance' }).click();
-  await expect(main.getByRole('img', { name: /^Socket V2/ })).toBeVisible();
-  await lookAt(page, '49-glance-curlew');
-});
+test(
+  'an adjust step tells the target, which way to turn, an over-shoot, and keeps only what is on target',
+  { tag: '@long' },
+  async ({ page, host }) => {
+    test.setTimeout(400_000);
+    const bench = { ...walkBench, meter: { ...walkBench.meter, ratedVolts: 1500 } };
+    const walker = await startWalkedBuild(
+      host,
+      { ...bench, leads: { ...bench.leads, ratedVolts: 1500 } },
+      'curlew',
+    );
+    await walker.walkTo('adjust-v2');
+    await page.goto(host.url);
+    await page.getByRole('button', { name: /^Go on with Curlew/ }).click();
+    const main = page.getByRole('main');
+    const field = main.getByRole('textbox', { name: words.meterShows });
+    await expect(main.getByText(/^Target of P2/)).toContainText('0.4');
+    await expect(main.getByText('Read it first, then turn.')).toBeVisible();
+    await lookAt(page, '45-adjust-before');
+    await field.fill('0.12');
+    await field.press('Enter');
+    await expect(main.getByText(/to go: turn P2 clockwise/)).toBeVisible();
+    await expect(main.getByText(/a twentieth of its travel moves the reading by/)).toBeVisible();
+    await lookAt(page, '46-adjust-turn');
+    await field.fill('0.45');
+    await field.press('Enter');
+    await expect(main.getByText(/too much: turn P2 anticlockwise/)).toBeVisible();
+    await expect(main.getByText(/went past the target/)).toBeVisible();
+    await expect(main.getByRole('button', { name: 'Keep' })).toHaveCount(0);
+    await lookAt(page, '47-adjust-past');
+    await field.fill('0.402');
+    await field.press('Enter');
+    await expect(main.getByText('On target.')).toBeVisible();
+    await expect(main.getByRole('button', { name: 'Keep' })).toBeVisible();
+    await lookAt(page, '48-adjust-there');
+    await page
+      .getByRole('navigation', { name: 'Build' })
+      .getByRole('button', { name: 'At a glance' })
+      .click();
+    await expect(main.getByRole('img', { name: /^Socket V2/ })).toBeVisible();
+    await lookAt(page, '49-glance-curlew');
+  },
+);

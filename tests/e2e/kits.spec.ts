@@ -4,7 +4,7 @@ import { walkBench } from '../helpers/walk-kit.ts';
 
 test.use({ viewport: { width: 1280, height: 800 } });
 
-test('the first steps of Wren are shown with their drawings', async ({ page, host }) => {
+test('the first steps of Wren are shown with their drawings', { tag: '@long' }, async ({ page, host }) => {
   test.setTimeout(200_000);
   const walker = await startWalkedBuild(host, { ...walkBench, lampWatts: 40 }, 'wren');
   await page.goto(host.url);

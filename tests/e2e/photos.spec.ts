@@ -101,70 +101,75 @@ test('photos come by choosing, dropping and pasting, are stripped, and go where 
   expect(sent.photos).toHaveLength(1);
 });
 
-test('the pages on the screen are printed as the PDF is, and the bench card is one page', async ({
-  page,
-  host,
-}) => {
-  test.setTimeout(200_000);
-  const walker = await startWalkedBuild(host);
-  await walker.walkTo('read-v2-cold');
-  await openStep(page, host);
-  await openPage(page, 'Report');
-  const pages = page.getByRole('img', { name: /^Build report, page/ });
-  await expect(pages.first()).toBeVisible();
-  const count = await pages.count();
-  expect(pagesOf(await page.pdf({ preferCSSPageSize: true }))).toBe(count);
-  const { build } = walker.view.build;
-  const report = Buffer.from(await (await host.blob('report', { build })).arrayBuffer());
-  expect(pagesOf(report)).toBe(count);
-  await page.getByRole('radio', { name: 'Bench card' }).check();
-  const card = page.getByRole('img', { name: 'Bench card, page 1 of 1' });
-  await expect(card).toBeVisible();
-  // Where, range and stop limit, and a blank; the band of a reading that was not taken is nowhere.
-  await expect(card).toContainText('Cathode of V2');
-  await expect(card).toContainText('stop above 12');
-  await expect(card).toContainText('C1');
-  await expect(card).toContainText('V2 EL84, B9A, from below');
-  await checkScreen(page, '43-bench-card');
-  expect(pagesOf(await page.pdf({ preferCSSPageSize: true }))).toBe(1);
-  expect(pagesOf(Buffer.from(await (await host.blob('bench-card', { build })).arrayBuffer()))).toBe(1);
-});
+test(
+  'the pages on the screen are printed as the PDF is, and the bench card is one page',
+  { tag: '@long' },
+  async ({ page, host }) => {
+    test.setTimeout(200_000);
+    const walker = await startWalkedBuild(host);
+    await walker.walkTo('read-v2-cold');
+    await openStep(page, host);
+    await openPage(page, 'Report');
+    const pages = page.getByRole('img', { name: /^Build report, page/ });
+    await expect(pages.first()).toBeVisible();
+    const count = await pages.count();
+    expect(pagesOf(await page.pdf({ preferCSSPageSize: true }))).toBe(count);
+    const { build } = walker.view.build;
+    const report = Buffer.from(await (await host.blob('report', { build })).arrayBuffer());
+    expect(pagesOf(report)).toBe(count);
+    await page.getByRole('radio', { name: 'Bench card' }).check();
+    const card = page.getByRole('img', { name: 'Bench card, page 1 of 1' });
+    await expect(card).toBeVisible();
+    // Where, range and stop limit, and a blank; the band of a reading that was not taken is nowhere.
+    await expect(card).toContainText('Cathode of V2');
+    await expect(card).toContainText('stop above 12');
+    await expect(card).toContainText('C1');
+    await expect(card).toContainText('V2 EL84, B9A, from below');
+    await checkScreen(page, '43-bench-card');
+    expect(pagesOf(await page.pdf({ preferCSSPageSize: true }))).toBe(1);
+    expect(pagesOf(Buffer.from(await (await host.blob('bench-card', { build })).arrayBuffer()))).toBe(1);
+  },
+);
 
-test('a question to the maker is one file, which opens at its step', async ({ page, host }) => {
-  test.setTimeout(200_000);
-  const walker = await startWalkedBuild(host);
-  await walker.walkTo('fit-c1');
-  await openStep(page, host);
-  const title = walker.view.facts.steps.find(({ id }) => id === 'fit-c1')?.title ?? '';
-  await page.getByText(/^Notes and photos of this step/).click();
-  await page.getByRole('button', { name: 'Ask the maker about this step' }).click();
-  await expect(page.getByRole('heading', { level: 1, name: 'Ask the maker' })).toBeVisible();
-  await page.getByRole('textbox', { name: /^Your question/ }).fill('Is this crack in the sleeve harmless?');
-  await page.getByRole('textbox', { name: 'What the photo shows' }).fill('the crack');
-  await page
-    .getByLabel('Photo file')
-    .setInputFiles({ name: 'c1.jpg', mimeType: 'image/jpeg', buffer: Buffer.from(plainJpeg) });
-  await expect(page.getByRole('checkbox', { name: /the crack/ })).toBeChecked();
-  await checkScreen(page, '44-ask');
-  const [file] = await Promise.all([
-    page.waitForEvent('download'),
-    page.getByRole('button', { name: 'Save the question (one file)' }).click(),
-  ]);
-  expect(file.suggestedFilename()).toMatch(/^heron-[0-9a-f]{8}-question\.kitwright\.json$/);
-  const path = await file.path();
-  await page.goto(host.url);
-  await page
-    .getByLabel(/record/i)
-    .setInputFiles({ name: 'q.json', mimeType: 'application/json', buffer: readFileSync(path) });
-  const asked = page.getByRole('region', { name: 'Question' });
-  await expect(asked).toContainText('Is this crack in the sleeve harmless?');
-  await expect(asked).toContainText(title);
-  await expect(asked.getByRole('img', { name: 'the crack' })).toBeVisible();
-  await checkScreen(page, '45-record-question');
-  await page.getByRole('button', { name: 'Show its report' }).click();
-  await expect(page.locator('.paper image')).toHaveCount(1);
-  await expect(page.locator('.papers')).toContainText('A question to the maker');
-});
+test(
+  'a question to the maker is one file, which opens at its step',
+  { tag: '@long' },
+  async ({ page, host }) => {
+    test.setTimeout(200_000);
+    const walker = await startWalkedBuild(host);
+    await walker.walkTo('fit-c1');
+    await openStep(page, host);
+    const title = walker.view.facts.steps.find(({ id }) => id === 'fit-c1')?.title ?? '';
+    await page.getByText(/^Notes and photos of this step/).click();
+    await page.getByRole('button', { name: 'Ask the maker about this step' }).click();
+    await expect(page.getByRole('heading', { level: 1, name: 'Ask the maker' })).toBeVisible();
+    await page.getByRole('textbox', { name: /^Your question/ }).fill('Is this crack in the sleeve harmless?');
+    await page.getByRole('textbox', { name: 'What the photo shows' }).fill('the crack');
+    await page
+      .getByLabel('Photo file')
+      .setInputFiles({ name: 'c1.jpg', mimeType: 'image/jpeg', buffer: Buffer.from(plainJpeg) });
+    await expect(page.getByRole('checkbox', { name: /the crack/ })).toBeChecked();
+    await checkScreen(page, '44-ask');
+    const [file] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Save the question (one file)' }).click(),
+    ]);
+    expect(file.suggestedFilename()).toMatch(/^heron-[0-9a-f]{8}-question\.kitwright\.json$/);
+    const path = await file.path();
+    await page.goto(host.url);
+    await page
+      .getByLabel(/record/i)
+      .setInputFiles({ name: 'q.json', mimeType: 'application/json', buffer: readFileSync(path) });
+    const asked = page.getByRole('region', { name: 'Question' });
+    await expect(asked).toContainText('Is this crack in the sleeve harmless?');
+    await expect(asked).toContainText(title);
+    await expect(asked.getByRole('img', { name: 'the crack' })).toBeVisible();
+    await checkScreen(page, '45-record-question');
+    await page.getByRole('button', { name: 'Show its report' }).click();
+    await expect(page.locator('.paper image')).toHaveCount(1);
+    await expect(page.locator('.papers')).toContainText('A question to the maker');
+  },
+);
 
 /** A photo of a telephone's size, given to the page as by another program. */
 async function give(page: Page, how: 'drop' | 'paste'): Promise<void> {

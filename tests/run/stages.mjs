@@ -53,7 +53,7 @@ export const stages = [
   {
     name: 'end to end',
     kind: 'tests',
-    command: ['playwright', 'test'],
+    command: ['playwright', 'test', '--grep-invert', '@long'],
     runner: 'playwright',
     folder: 'tests/e2e',
   },

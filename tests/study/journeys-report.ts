@@ -1,7 +1,7 @@
 import { type Journey, readingsOff, wholeJourney } from '../helpers/whole-journey.ts';
 import type { StudyReport } from './main.ts';
 
-/** Every option of Wren and Curlew, each once in some journey; the first of a kit is walked in `npm test` too. */
+/** Every option of Wren and Curlew, each once in some journey; the first is walked in `npm test` too. */
 export const journeys: readonly Journey[] = [
   { kit: 'wren', choices: { mains: '230 V 50 Hz' }, lampWatts: 40 },
   { kit: 'wren', choices: { mains: '120 V 60 Hz' }, lampWatts: 40 },

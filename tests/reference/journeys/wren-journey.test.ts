@@ -8,7 +8,7 @@ import { journeys } from '../../study/journeys-report.ts';
 
 afterAll(removeFolders);
 
-/** The first choice; `npm run study -- journeys` walks them all. */
+/** The first choice; `npm run study -- journeys` walks the others and Curlew. */
 describe.each(journeys.filter(({ kit }) => kit === 'wren').slice(0, 1))('$kit with $choices', (journey) => {
   test('goes from loose parts to its signed report, every reading as expected', async () => {
     const { view, together, report } = await wholeJourney(journey);
