@@ -1,20 +1,18 @@
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import AxeBuilder from '@axe-core/playwright';
 import type { Page } from '@playwright/test';
 import { FaultyAmplifier, FaultyWalker } from '../helpers/faulty-amplifier.ts';
 import { HostProcess } from '../helpers/hand-host/host-process.ts';
+import { lookAt } from '../helpers/screen/look-at.ts';
 import { expect, test } from '../helpers/screen/screen-test.ts';
 import { startWalkedBuild } from '../helpers/screen/walked-build.ts';
 import { words } from '../helpers/screen/words.ts';
 import { walkBench } from '../helpers/walk-kit.ts';
-import { root } from '../run/child.mjs';
 
 test.use({ viewport: { width: 1280, height: 800 } });
 test.describe.configure({ mode: 'serial' });
 
-const pictures = join(root, 'test-output/screens');
 /** Measurements that a builder takes at most before the cause is first in the list. */
 const mostMeasurements = 6;
 
@@ -108,35 +106,6 @@ async function repair(page: Page, walker: FaultyWalker, { fault }: FaultyAmplifi
   await expect(main.getByRole('heading', { level: 1, name: 'Look it over' })).toBeVisible();
   await walker.reload();
   expect(walker.view.build.repairs.at(-1)?.cause).toMatchObject({ part: fault.part, kind: fault.kind });
-}
-
-async function lookAt(page: Page, name: string): Promise<void> {
-  mkdirSync(pictures, { recursive: true });
-  for (const colorScheme of ['light', 'dark'] as const) {
-    await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' });
-    await page.screenshot({ path: join(pictures, `${name}-${colorScheme}.png`), fullPage: true });
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.target.join(' ')}`)).toEqual([]);
-  }
-  await page.emulateMedia({ colorScheme: 'light', forcedColors: 'active' });
-  await page.screenshot({ path: join(pictures, `${name}-forced.png`) });
-  await page.emulateMedia({ forcedColors: 'none' });
-  for (const [width, height] of [
-    [1024, 768],
-    [1920, 1080],
-  ] as const) {
-    await page.setViewportSize({ width, height });
-    await page.screenshot({ path: join(pictures, `${name}-${width}.png`) });
-  }
-  await page.setViewportSize({ width: 1280, height: 800 });
-  await page.evaluate(() => (document.documentElement.style.fontSize = '32px'));
-  await page.screenshot({ path: join(pictures, `${name}-200.png`), fullPage: true });
-  const { wide, view } = await page.evaluate(() => ({
-    wide: document.documentElement.scrollWidth,
-    view: document.documentElement.clientWidth,
-  }));
-  await page.evaluate(() => (document.documentElement.style.fontSize = '100%'));
-  expect(wide, `${name} at 200 %`).toBeLessThanOrEqual(view);
 }
 
 const toCauses = { name: 'What may explain this', exact: true } as const;
